@@ -1,0 +1,1 @@
+//! The rules and the arithmetic of the hooded taste test.

@@ -1,0 +1,1 @@
+//! Nothing of its own: the package exists for its one test binary.

@@ -1,0 +1,2 @@
+//! The one developer tool.
+fn main() {}
