@@ -1,1 +1,23 @@
 //! The rules and the arithmetic of the hooded taste test.
+//!
+//! No clock, no browser, no files: time and chance come in as arguments, so the same scenario and the same acts give
+//! the same run, byte for byte, on every machine.
+
+pub mod act;
+pub mod attempt;
+mod coded;
+pub mod facepiece;
+pub mod hood;
+pub mod log;
+pub mod rulebook;
+pub mod run;
+pub mod scenario;
+pub mod scene;
+pub mod sign;
+pub mod source;
+pub mod state;
+pub mod taste;
+pub mod trouble;
+pub mod units;
+pub mod wearer;
+pub mod words;

@@ -1,0 +1,34 @@
+//! Reads the data folder and writes the tables that the crate is compiled with.
+//!
+//! Everything wrong in the data is found here, with file, entry and field, so that a rulebook or a language that
+//! made it into the crate is whole. What needs the crate's own types (that every act has words, say) is left to
+//! the tests.
+
+#[path = "build/faults.rs"]
+mod faults;
+#[path = "build/names.rs"]
+mod names;
+#[path = "build/rules.rs"]
+mod rules;
+#[path = "build/words.rs"]
+mod words;
+
+use faults::Faults;
+use std::{env, fs, path::Path, process::ExitCode};
+
+fn main() -> ExitCode {
+    println!("cargo:rerun-if-changed=data");
+    println!("cargo:rerun-if-changed=build");
+    let data = Path::new("data");
+    let mut faults = Faults::default();
+    let rules = rules::generate(&data.join("rulebook/us"), &mut faults);
+    let words = words::generate(&data.join("words"), &mut faults);
+    if faults.report() {
+        return ExitCode::FAILURE;
+    }
+    let out = env::var("OUT_DIR").expect("cargo sets OUT_DIR for build scripts");
+    for (name, text) in [("rules.rs", rules), ("words.rs", words)] {
+        fs::write(Path::new(&out).join(name), text).expect("OUT_DIR is writable");
+    }
+    ExitCode::SUCCESS
+}

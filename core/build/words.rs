@@ -1,0 +1,112 @@
+//! The words of each language: TOML files in, one JSON text a language and the `Word` enum out.
+//!
+//! English is the measure: another language must have the same keys with the same placeholders, and no text may be
+//! empty.
+
+use crate::{faults::Faults, names::camel};
+use std::{collections::BTreeMap, fmt::Write as _, fs, path::Path};
+use toml::Value;
+
+type Texts = BTreeMap<String, String>;
+
+const MEASURE: &str = "en";
+
+/// Generates `Word` (the texts that screens name themselves) and `LANGUAGES` (everything, as JSON).
+pub(crate) fn generate(folder: &Path, faults: &mut Faults) -> String {
+    let mut languages: BTreeMap<String, Texts> = BTreeMap::new();
+    let entries = fs::read_dir(folder).expect("data/words is there");
+    for entry in entries.filter_map(Result::ok).filter(|entry| entry.path().is_dir()) {
+        let tag = entry.file_name().to_string_lossy().into_owned();
+        languages.insert(tag, read_language(&entry.path(), faults));
+    }
+    let Some(measure) = languages.get(MEASURE).cloned() else {
+        faults.push("data/words", "there is no `en` folder");
+        return String::new();
+    };
+    for (tag, texts) in &languages {
+        compare(tag, texts, &measure, faults);
+    }
+
+    let named: Vec<&String> = measure.keys().filter(|key| key.starts_with("ui.")).collect();
+    let variants = named
+        .iter()
+        .map(|key| format!("/// {}\n{},", measure[*key].replace('\n', " "), camel(&key[3..])))
+        .collect::<String>();
+    let keys = named.iter().map(|key| format!("Self::{} => {key:?},", camel(&key[3..]))).collect::<String>();
+    let mut out = format!(
+        "/// A text that a screen names itself; texts of acts, signs and rules are found by their code.\n\
+         #[derive(Clone, Copy, Debug, PartialEq, Eq)]\npub enum Word {{ {variants} }}\nimpl Word {{ /// The key in the \
+         language files.\n#[must_use] pub const fn key(self) -> &'static str {{ match self {{ {keys} }} }} }}\n"
+    );
+    let rows = languages
+        .iter()
+        .map(|(tag, texts)| {
+            let json = serde_json::to_string(texts).expect("a map of strings is JSON");
+            format!("({tag:?}, {json:?}),")
+        })
+        .collect::<String>();
+    let _ = write!(
+        out,
+        "/// Each language: its tag (BCP 47) and its words as one JSON object. The page fetches them; nothing of this \
+         ends up in it.\npub const LANGUAGES: &[(&str, &str)] = &[{rows}];\n"
+    );
+    out
+}
+
+fn read_language(folder: &Path, faults: &mut Faults) -> Texts {
+    let mut texts = Texts::new();
+    let entries = fs::read_dir(folder).expect("a language folder can be read");
+    for path in entries.filter_map(Result::ok).map(|entry| entry.path()).filter(|path| path.extension() == Some("toml".as_ref())) {
+        let place = path.display().to_string();
+        let text = fs::read_to_string(&path).expect("a language file can be read");
+        match text.parse::<toml::Table>() {
+            Ok(table) => flatten("", &Value::Table(table), &place, &mut texts, faults),
+            Err(error) => faults.push(&place, &error.to_string().replace('\n', " ")),
+        }
+    }
+    texts
+}
+
+fn flatten(key: &str, value: &Value, place: &str, texts: &mut Texts, faults: &mut Faults) {
+    match value {
+        Value::Table(table) => {
+            for (name, inner) in table {
+                let inner_key = if key.is_empty() { name.clone() } else { format!("{key}.{name}") };
+                flatten(&inner_key, inner, place, texts, faults);
+            }
+        }
+        Value::String(text) if text.trim().is_empty() => faults.push(place, &format!("`{key}` is empty")),
+        Value::String(text) => {
+            if texts.insert(key.to_owned(), text.clone()).is_some() {
+                faults.push(place, &format!("`{key}` stands in another file of this language already"));
+            }
+        }
+        _ => faults.push(place, &format!("`{key}` is not a text")),
+    }
+}
+
+fn compare(tag: &str, texts: &Texts, measure: &Texts, faults: &mut Faults) {
+    for (key, english) in measure {
+        match texts.get(key) {
+            None => faults.push(&format!("words/{tag}"), &format!("`{key}` is missing")),
+            Some(text) if placeholders(text) != placeholders(english) => faults.push(
+                &format!("words/{tag}: {key}"),
+                &format!("placeholders are {:?}, expected {:?}", placeholders(text), placeholders(english)),
+            ),
+            Some(_) => {}
+        }
+    }
+    for key in texts.keys().filter(|key| !measure.contains_key(*key)) {
+        faults.push(&format!("words/{tag}"), &format!("`{key}` is not among the English words"));
+    }
+}
+
+fn placeholders(text: &str) -> Vec<&str> {
+    let mut found: Vec<&str> = text
+        .split('{')
+        .skip(1)
+        .filter_map(|rest| rest.split_once('}').map(|(name, _)| name))
+        .collect();
+    found.sort_unstable();
+    found
+}

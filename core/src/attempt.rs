@@ -1,0 +1,223 @@
+//! What happened in one screening or one fit test, as far as could be seen.
+
+use crate::{
+    act::{Act, Aim, Exercise, Manner, NextStep, Role, Slot, Threshold, Verdict},
+    sign::Seen,
+    units::Ms,
+};
+
+/// One press of the bulb.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Squeeze {
+    /// When.
+    pub at: Ms,
+    /// Of which nebulizer.
+    pub role: Role,
+    /// Whether the bulb had filled again before.
+    pub full: bool,
+    /// Whether anything came out, as far as could be seen.
+    pub sprayed: bool,
+    /// Where the nozzle pointed.
+    pub aim: Aim,
+    /// Whether the hood was on.
+    pub hood: bool,
+    /// Whether a facepiece was on.
+    pub masked: bool,
+}
+
+impl Squeeze {
+    /// Whether it counts as a whole squeeze.
+    #[must_use]
+    pub const fn counts(self) -> bool {
+        self.full && self.sprayed
+    }
+}
+
+/// One question about the taste.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// When.
+    pub at: Ms,
+    /// How it was put.
+    pub manner: Manner,
+    /// Squeezes given in this attempt before it.
+    pub after: usize,
+}
+
+/// What both kinds of attempt have in common.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Common {
+    /// When it began.
+    pub from: Ms,
+    /// When it was closed by a result, a new start or the end.
+    pub closed: Option<Ms>,
+    /// Every press of the bulb.
+    pub squeezes: Vec<Squeeze>,
+    /// Every question about the taste.
+    pub questions: Vec<Question>,
+    /// What was shown meanwhile.
+    pub signs: Vec<(Ms, Seen)>,
+    /// What was done meanwhile, squeezes apart.
+    pub acts: Vec<(Ms, Act)>,
+    /// The result given on it.
+    pub verdict: Option<(Ms, Verdict)>,
+    /// What was decided next.
+    pub next: Option<(Ms, NextStep)>,
+}
+
+impl Common {
+    /// Whether it is still going on.
+    #[must_use]
+    pub const fn is_open(&self) -> bool {
+        self.closed.is_none()
+    }
+
+    /// When `seen` was shown first.
+    #[must_use]
+    pub fn shown(&self, seen: Seen) -> Option<Ms> {
+        self.signs.iter().find(|(_, sign)| *sign == seen).map(|(at, _)| *at)
+    }
+
+    /// When one of `seen` was shown first.
+    #[must_use]
+    pub fn shown_any(&self, seen: &[Seen]) -> Option<Ms> {
+        self.signs.iter().find(|(_, sign)| seen.contains(sign)).map(|(at, _)| *at)
+    }
+
+    /// When an act like this was done first, at `from` or later.
+    #[must_use]
+    pub fn acted(&self, from: Ms, like: impl Fn(Act) -> bool) -> Option<Ms> {
+        self.acts.iter().find(|(at, act)| *at >= from && like(*act)).map(|(at, _)| *at)
+    }
+}
+
+/// One taste screening.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Screening {
+    /// What it shares with a test.
+    pub common: Common,
+    /// Every threshold noted.
+    pub noted: Vec<(Ms, Threshold)>,
+}
+
+impl Screening {
+    /// The threshold that stands: the last noted.
+    #[must_use]
+    pub fn threshold(&self) -> Option<Threshold> {
+        self.noted.last().map(|(_, threshold)| *threshold)
+    }
+
+    /// How many squeezes had been given when the agent was first reported; `None` if it was not.
+    #[must_use]
+    pub fn tasted_after(&self) -> Option<usize> {
+        let at = self.common.shown_any(&[Seen::SignalsTaste, Seen::SaysTaste, Seen::SaysTrace])?;
+        Some(self.common.squeezes.iter().filter(|squeeze| squeeze.at <= at).count())
+    }
+}
+
+/// One exercise as it was done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Done {
+    /// Which.
+    pub exercise: Exercise,
+    /// When it began.
+    pub from: Ms,
+    /// When it ended; `None` while it goes on.
+    pub to: Option<Ms>,
+}
+
+impl Done {
+    /// How long it went on, up to `now` if it has not ended.
+    #[must_use]
+    pub const fn length(&self, now: Ms) -> Ms {
+        match self.to {
+            Some(to) => to.since(self.from),
+            None => now.since(self.from),
+        }
+    }
+}
+
+/// One fit test.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct FitTest {
+    /// What it shares with a screening.
+    pub common: Common,
+    /// Which donning was tested; an index into the state's donnings.
+    pub donning: Option<usize>,
+    /// Which screening it was counted from; an index into the state's screenings.
+    pub screening: Option<usize>,
+    /// The exercises in the order done.
+    pub exercises: Vec<Done>,
+    /// When the hood came off after the first exercise had begun.
+    pub hood_off: Option<Ms>,
+    /// Whether the hood was on when it began.
+    pub hooded: bool,
+    /// When exercises went on after that.
+    pub resumed: Option<Ms>,
+}
+
+impl FitTest {
+    /// When the first exercise began.
+    #[must_use]
+    pub fn begun(&self) -> Option<Ms> {
+        self.exercises.first().map(|done| done.from)
+    }
+
+    /// When the last exercise ended; `None` before, or while one goes on.
+    #[must_use]
+    pub fn ended(&self) -> Option<Ms> {
+        self.exercises.last().and_then(|done| done.to)
+    }
+
+    /// The exercise going on.
+    #[must_use]
+    pub fn going_on(&self) -> Option<&Done> {
+        self.exercises.last().filter(|done| done.to.is_none())
+    }
+
+    /// When the agent was first reported, in whatever way.
+    #[must_use]
+    pub fn taste(&self) -> Option<Ms> {
+        self.common.shown_any(&[Seen::SignalsTaste, Seen::SaysTaste, Seen::SaysTrace, Seen::SaysTasteLate])
+    }
+}
+
+/// One time a facepiece was put on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Donning {
+    /// From which place of the rack.
+    pub slot: Slot,
+    /// When.
+    pub at: Ms,
+    /// Whether a helper did it.
+    pub helped: bool,
+    /// When it came off.
+    pub off: Option<Ms>,
+    /// When it was seated.
+    pub seated: Option<Ms>,
+    /// The last user seal check: when, whether by a full method, whether it held.
+    pub seal_check: Option<SealCheck>,
+    /// A fault seen in how it sits.
+    pub fault: Option<(Ms, Seen)>,
+    /// When that was put right.
+    pub fixed: Option<Ms>,
+    /// When the fit was gone through.
+    pub adequacy: Option<Ms>,
+    /// When comfort was gone through, and whether it was acceptable.
+    pub comfort: Option<(Ms, bool)>,
+    /// When the gear of work was put on with it.
+    pub gear: Option<Ms>,
+}
+
+/// One user seal check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SealCheck {
+    /// When.
+    pub at: Ms,
+    /// Whether it was done by a method of App. B-1.
+    pub full_method: bool,
+    /// Whether it held.
+    pub holds: bool,
+    /// Whether the facepiece had been seated before.
+    pub seated: bool,
+}

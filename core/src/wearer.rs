@@ -1,0 +1,739 @@
+//! The simulated wearer and the room, hidden from the trainee: what the state of a run cannot show.
+//!
+//! It answers acts at once ([`Wearer::respond`]) and acts unasked as time passes ([`Wearer::unasked`]). Both depend on
+//! nothing but the scenario and what was done, so a run replays to the same signs.
+
+use crate::{
+    act::{Act, Exercise, Manner, Reminder, Role, Slot, Topic},
+    facepiece::{Condition, Facepiece, Filters, Straps},
+    log::{Entry, What},
+    rulebook::Rulebook,
+    scenario::{Clearance, Contents, Face, Level, Scenario},
+    sign::{Mouthful, Seen, Sign},
+    state::State,
+    taste::{self, Air},
+    trouble::{Kind, When},
+    units::Ms,
+};
+
+/// Breaths come on a fixed beat from the start of the run, so that they do not depend on how time was passed.
+const BREATH: Ms = Ms::secs(3);
+
+/// A nebulizer as it is by now.
+#[derive(Clone, Copy, Debug)]
+struct Nebulizer {
+    marked: bool,
+    holds: Contents,
+    level: Level,
+    filled: Filled,
+    clogged: Option<Clog>,
+    bottle_dated: bool,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Filled {
+    HoursAgo(u8),
+    At(Ms),
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Clog {
+    Seen,
+    Unseen,
+}
+
+/// The person in the hood, and the things around them.
+#[derive(Clone, Debug)]
+pub struct Wearer {
+    /// `None` where they do not taste this agent at all.
+    threshold: Option<f64>,
+    air: Air,
+    anchor: Ms,
+    share: f64,
+    mouth_open: bool,
+    told_breathing: bool,
+    reported: bool,
+    /// Whether the agent was noticed since the hood went on, said or unsaid.
+    noticed: bool,
+    drop_on_face: bool,
+    hood_damp: bool,
+    seal_covered: bool,
+    agent_on_fingers: bool,
+    gloves: bool,
+    salty: Option<bool>,
+    plastic: bool,
+    straps_fixed: bool,
+    sitting: bool,
+    check: Nebulizer,
+    fit: Nebulizer,
+    used: Vec<bool>,
+    gas_only: Vec<bool>,
+    negative: Vec<bool>,
+    /// Which pieces of trouble have come.
+    come: Vec<bool>,
+}
+
+impl Wearer {
+    /// The wearer and the room of a scenario, before anything.
+    #[must_use]
+    pub fn new(scenario: &Scenario) -> Self {
+        let nebulizer = |role: Role| {
+            let found = scenario.bench.nebulizer(role);
+            Nebulizer {
+                marked: found.marked,
+                holds: found.holds,
+                level: found.level,
+                filled: Filled::HoursAgo(found.filled_h_ago),
+                clogged: found.clogged.then_some(Clog::Seen),
+                bottle_dated: found.bottle_dated,
+            }
+        };
+        Self {
+            threshold: scenario.person.tastes_after.map(|squeeze| taste::threshold(squeeze, scenario.agent)),
+            air: Air::default(),
+            anchor: Ms::ZERO,
+            share: 0.0,
+            mouth_open: true,
+            told_breathing: false,
+            reported: false,
+            noticed: false,
+            drop_on_face: false,
+            hood_damp: scenario.bench.hood_damp,
+            seal_covered: matches!(scenario.person.face, Face::TempleBar | Face::Covering),
+            agent_on_fingers: false,
+            gloves: false,
+            salty: None,
+            plastic: false,
+            straps_fixed: false,
+            sitting: false,
+            check: nebulizer(Role::Check),
+            fit: nebulizer(Role::Fit),
+            used: scenario.rack.iter().map(|facepiece| facepiece.used).collect(),
+            gas_only: scenario.rack.iter().map(|facepiece| facepiece.filters == Filters::GasOnly).collect(),
+            negative: scenario.rack.iter().map(|facepiece| !facepiece.class.is_positive()).collect(),
+            come: vec![false; scenario.trouble.len()],
+        }
+    }
+
+    /// The level in the hood at `at`, in squeezes of check solution: for the drawing of mist only.
+    #[must_use]
+    pub fn level(&self, scenario: &Scenario, at: Ms) -> f64 {
+        self.air_at(scenario, at).level
+    }
+
+    /// What the conductor is shown on doing `act` at `at`. `state` is the one after the act.
+    pub fn respond(&mut self, scenario: &Scenario, state: &State, act: Act, at: Ms) -> Vec<Sign> {
+        let mut signs = Vec::new();
+        match act {
+            Act::AskClearance => signs.push(self.clearance(scenario, state)),
+            Act::ReadQuestionnaire => signs.push(Sign::Seen(Seen::ReadsHealth)),
+            Act::ReturnQuestionnaire => signs.push(Sign::Seen(Seen::SaysCleared)),
+            Act::AskMouth => signs.push(by_mouth(scenario, at)),
+            Act::AskWell(company) => signs.push(Sign::Seen(match (company, scenario.person.well) {
+                (crate::act::Company::Public, _) => Seen::LooksRound,
+                (crate::act::Company::Private, true) => Seen::SaysWell,
+                (crate::act::Company::Private, false) => Seen::SaysRatherNot,
+            })),
+            Act::LookAtFace => signs.push(self.face(scenario)),
+            Act::ClearSeal => signs.push(self.clear_seal(scenario)),
+            Act::AskGear => signs.extend(gear(scenario)),
+            Act::AskWorkFacepiece => signs.push(match scenario.person.at_work {
+                Some(slot) => Sign::FacepieceAtWork(slot),
+                None => Sign::Seen(Seen::SaysNoFacepiece),
+            }),
+            Act::CheckUse => signs.push(Sign::ExposureTimes(scenario.exposure_times)),
+            Act::CheckNebulizer(role) => signs.extend(self.look_at_nebulizer(role, at)),
+            Act::TestSpray(role) => signs.push(Sign::Seen(self.test_spray(role))),
+            Act::LabelNebulizer(role) => self.nebulizer(role).marked = true,
+            Act::ClearNebulizer(role) => self.nebulizer(role).clogged = None,
+            Act::RinseNebulizer(role) => {
+                let nebulizer = self.nebulizer(role);
+                nebulizer.clogged = None;
+                nebulizer.level = Level::Low;
+            }
+            Act::CheckBottle(role) => signs.push(Sign::Seen(if self.nebulizer(role).bottle_dated {
+                Seen::BottleDated
+            } else {
+                Seen::BottleUndated
+            })),
+            Act::FreshBottle(role) => self.nebulizer(role).bottle_dated = true,
+            Act::FillNebulizer(role) => self.fill(role, at),
+            Act::CheckHood => {
+                signs.push(Sign::Seen(if self.hood_damp { Seen::HoodDamp } else { Seen::HoodClean }));
+            }
+            Act::WipeHood => self.hood_damp = false,
+            Act::GlovesOn => self.gloves = true,
+            Act::GlovesOff => {
+                self.gloves = false;
+                self.agent_on_fingers = false;
+            }
+            Act::HearBack => signs.push(Sign::Seen(hear_back(state))),
+            Act::HoodOn => signs.extend(self.hood_on(scenario, state, at)),
+            Act::HoodOff => signs.extend(self.hood_off(scenario, state, at)),
+            Act::SetGap => signs.push(Sign::Seen(Seen::HoodRight)),
+            Act::Squeeze => signs.extend(self.squeeze(scenario, state, at)),
+            Act::Ask(manner) => signs.push(Sign::Seen(self.answer(scenario, manner, at))),
+            Act::AnswerSignal => signs.push(Sign::Seen(self.answer(scenario, Manner::Neutral, at))),
+            Act::GiveWater => self.rinse(scenario, state, at),
+            Act::WipeFace => self.drop_on_face = false,
+            Act::LetChoose => signs.push(choose(scenario, state)),
+            Act::InspectFacepiece => signs.extend(self.inspect(scenario, state)),
+            Act::FitFilters => self.at_slot(state, |wearer, place| set(&mut wearer.gas_only, place, false)),
+            Act::SetNegative => self.at_slot(state, |wearer, place| set(&mut wearer.negative, place, true)),
+            Act::RestoreMode => self.at_slot(state, |wearer, place| set(&mut wearer.negative, place, false)),
+            Act::Disinfect => self.at_slot(state, |wearer, place| set(&mut wearer.used, place, false)),
+            Act::HandOver(_) => self.drop_on_face |= self.agent_on_fingers && !self.gloves,
+            Act::Don(_) => {
+                self.straps_fixed = false;
+                self.set_share(scenario, state, at);
+            }
+            Act::Doff => {
+                self.at_slot(state, |wearer, place| set(&mut wearer.used, place, true));
+                self.set_share(scenario, state, at);
+            }
+            Act::CheckAdequacy => signs.push(Sign::Seen(self.straps(scenario, state))),
+            Act::FixStraps => {
+                self.straps_fixed = true;
+                signs.push(Sign::Seen(Seen::StrapsEven));
+                self.set_share(scenario, state, at);
+            }
+            Act::SealCheck(method) => signs.push(Sign::Seen(seal_check(scenario, state, method))),
+            Act::GearOn => signs.push(Sign::Seen(Seen::GearFetched)),
+            Act::ReviewComfort => {
+                let fine = worn(scenario, state).is_none_or(|facepiece| facepiece.comfortable);
+                signs.push(Sign::Seen(if fine { Seen::SaysComfortable } else { Seen::SaysUncomfortable }));
+            }
+            Act::Begin(_) | Act::End | Act::Stop | Act::Give(_) | Act::Next(_) => self.set_share(scenario, state, at),
+            Act::Remind(reminder) => signs.extend(self.remind(scenario, state, reminder, at)),
+            Act::CallHelp => signs.push(Sign::Seen(Seen::HelpComes)),
+            Act::CountAsTraining
+            | Act::Explain(_)
+            | Act::GiveMirror
+            | Act::AgreeSignals
+            | Act::Take(_)
+            | Act::PutDown
+            | Act::Aim(_)
+            | Act::NoteThreshold(_)
+            | Act::HoldToFace
+            | Act::NoteRunnerUp
+            | Act::SeatMask
+            | Act::Note(_)
+            | Act::TellResult(_)
+            | Act::TellScope
+            | Act::Record(_)
+            | Act::SignUntested
+            | Act::SetAside
+            | Act::Wait(_)
+            | Act::Finish => {}
+        }
+        signs
+    }
+
+    /// The next thing the wearer does unasked, after `from` and not after `to`.
+    #[must_use]
+    pub fn unasked(&self, scenario: &Scenario, state: &State, from: Ms, to: Ms) -> Option<Entry> {
+        let trouble = self.next_trouble(scenario, state, from, to).map(|(at, number)| {
+            let seen = scenario.trouble.get(number).and_then(|trouble| cue(trouble.kind));
+            (at, seen)
+        });
+        let taste = self.next_taste(scenario, state, from, to);
+        match (trouble, taste) {
+            (Some((at, Some(seen))), Some(taste)) if at <= taste.0 => Some(Entry::sign(at, Sign::Seen(seen))),
+            (Some((at, Some(seen))), None) => Some(Entry::sign(at, Sign::Seen(seen))),
+            (_, Some((at, seen))) => Some(Entry::sign(at, Sign::Seen(seen))),
+            (_, None) => None,
+        }
+    }
+
+    /// Takes up what was just shown unasked. `state` is the one after it.
+    pub fn happened(&mut self, scenario: &Scenario, state: &State, entry: Entry) {
+        let What::Sign(Sign::Seen(seen)) = entry.what else { return };
+        if matches!(seen, Seen::SignalsTaste | Seen::RaisesHand) && self.is_tasting(scenario, entry.at) {
+            self.reported = true;
+        }
+        if let Some(number) = self.due(scenario, state, entry.at, |kind| cue(kind) == Some(seen)) {
+            set(&mut self.come, number, true);
+            if let Some(trouble) = scenario.trouble.get(number) {
+                self.suffer(trouble.kind, state);
+            }
+        }
+        if matches!(seen, Seen::TakesHoodOff | Seen::LiftsHood) {
+            self.empty_hood(scenario, entry.at);
+        }
+        self.set_share(scenario, state, entry.at);
+    }
+}
+
+/// Answers that need nothing hidden.
+fn by_mouth(scenario: &Scenario, at: Ms) -> Sign {
+    let (what, minutes) = scenario.person.by_mouth;
+    let since_start = u8::try_from(at.0 / Ms::mins(1).0).unwrap_or(u8::MAX);
+    Sign::ByMouth(what, if what == Mouthful::Nothing { 0 } else { minutes.saturating_add(since_start) })
+}
+
+fn gear(scenario: &Scenario) -> Vec<Sign> {
+    if scenario.person.gear.is_empty() {
+        return vec![Sign::Seen(Seen::SaysNoGear)];
+    }
+    scenario.person.gear.iter().copied().map(Sign::WearsAtWork).collect()
+}
+
+fn hear_back(state: &State) -> Seen {
+    let told = |topic| state.first(Act::Explain(topic)).is_some();
+    match (told(Topic::Duties), told(Topic::Procedure)) {
+        (true, _) => Seen::SaysDuties,
+        (false, true) => Seen::SaysDutiesInPart,
+        (false, false) => Seen::SaysDutiesUnknown,
+    }
+}
+
+fn choose(scenario: &Scenario, state: &State) -> Sign {
+    let left = |slot: &&Slot| state.handled(**slot).aside.is_none() && !tried_in_vain(state, **slot);
+    match scenario.person.choices.iter().find(left) {
+        Some(slot) => Sign::Chooses(*slot),
+        None => Sign::Seen(Seen::ChoosesNone),
+    }
+}
+
+/// Whether a facepiece was failed, or found unacceptable, before.
+fn tried_in_vain(state: &State, slot: Slot) -> bool {
+    let uncomfortable = state.donnings.iter().any(|donning| donning.slot == slot && matches!(donning.comfort, Some((_, false))));
+    let leaked = state.donnings.iter().any(|donning| donning.slot == slot && donning.seal_check.is_some_and(|check| !check.holds));
+    let failed = state.tests.iter().any(|test| {
+        test.taste().is_some()
+            && test.donning.and_then(|number| state.donnings.get(number)).is_some_and(|donning| donning.slot == slot)
+    });
+    uncomfortable || leaked || failed
+}
+
+fn worn<'a>(scenario: &'a Scenario, state: &State) -> Option<&'a Facepiece> {
+    state.worn().and_then(|donning| scenario.facepiece(donning.slot))
+}
+
+fn seal_check(scenario: &Scenario, state: &State, method: crate::act::Method) -> Seen {
+    let holds = worn(scenario, state).is_none_or(|facepiece| facepiece.seal_holds);
+    // A hand passed across the front finds nothing.
+    if holds || method == crate::act::Method::Quick { Seen::SealHolds } else { Seen::SealLeaks }
+}
+
+fn set(flags: &mut [bool], place: usize, value: bool) {
+    if let Some(flag) = flags.get_mut(place) {
+        *flag = value;
+    }
+}
+
+fn is_set(flags: &[bool], place: usize) -> bool {
+    flags.get(place).copied().unwrap_or(false)
+}
+
+/// Where a place of the rack stands in the lists.
+fn place(slot: Slot) -> usize {
+    usize::from(slot.number()) - 1
+}
+
+/// How a kind of trouble shows, where it shows by itself.
+const fn cue(kind: Kind) -> Option<Seen> {
+    Some(match kind {
+        Kind::TouchesMask => Seen::TouchesMask,
+        Kind::AdjustsMask => Seen::AdjustsMask,
+        Kind::MaskSlips => Seen::MaskSlips,
+        Kind::LiftsHood => Seen::LiftsHood,
+        Kind::TakesHoodOff => Seen::TakesHoodOff,
+        Kind::HoodSlidesNear => Seen::HoodSlidesNear,
+        Kind::SitsDown => Seen::SitsDown,
+        Kind::Rushes => Seen::RushesMoves,
+        Kind::Whispers => Seen::Whispers,
+        Kind::MouthShuts => Seen::MouthShuts,
+        Kind::Clogs => Seen::SprayFails,
+        Kind::DropOnFace => Seen::DropOnFace,
+        Kind::TastesBefore => Seen::SaysTasteBefore,
+        Kind::Salty | Kind::SaltyStays => Seen::SaysSalty,
+        Kind::Plastic => Seen::SaysPlastic,
+        Kind::Breathless => Seen::Breathless,
+        Kind::ChestPain => Seen::ChestPain,
+        Kind::Wheezes => Seen::Wheezes,
+        Kind::WantsToStop => Seen::SaysStop,
+        Kind::Scratches => Seen::ScratchesForehead,
+        Kind::Coughs => Seen::Coughs,
+        Kind::Asks => Seen::AsksQuestion,
+        Kind::HoodBrushes => Seen::HoodBrushes,
+        Kind::WindowFogs => Seen::WindowFogs,
+        Kind::SipsWater => Seen::SipsWater,
+        Kind::Pressed => Seen::PressedForPass,
+        Kind::ClogsUnseen | Kind::TellsLate | Kind::HalfGesture | Kind::Pleases => return None,
+    })
+}
+
+impl Wearer {
+    fn clearance(&self, scenario: &Scenario, state: &State) -> Sign {
+        Sign::Seen(match scenario.person.clearance {
+            Clearance::Cleared => Seen::SaysCleared,
+            Clearance::ClearedLongAgo => Seen::SaysClearedLongAgo,
+            Clearance::NotCleared => Seen::SaysNotCleared,
+            Clearance::PoweredOnly => Seen::SaysPoweredOnly,
+            Clearance::Questionnaire if state.first(Act::ReturnQuestionnaire).is_some() => Seen::SaysCleared,
+            Clearance::Questionnaire => Seen::OffersQuestionnaire,
+        })
+    }
+
+    fn face(&self, scenario: &Scenario) -> Sign {
+        Sign::Seen(match scenario.person.face {
+            Face::Clear => Seen::FaceClear,
+            Face::Moustache => Seen::FaceMoustache,
+            Face::Stubble => Seen::FaceStubble,
+            Face::Beard => Seen::FaceBeard,
+            Face::TempleBar if self.seal_covered => Seen::FaceTempleBar,
+            Face::Covering if self.seal_covered => Seen::FaceCovering,
+            Face::TempleBar | Face::Covering => Seen::FaceClear,
+        })
+    }
+
+    fn clear_seal(&mut self, scenario: &Scenario) -> Sign {
+        let movable = matches!(scenario.person.face, Face::TempleBar | Face::Covering);
+        self.seal_covered = false;
+        Sign::Seen(if movable { Seen::SealCleared } else { Seen::SealStays })
+    }
+
+    const fn nebulizer(&mut self, role: Role) -> &mut Nebulizer {
+        match role {
+            Role::Check => &mut self.check,
+            Role::Fit => &mut self.fit,
+        }
+    }
+
+    fn look_at_nebulizer(&mut self, role: Role, at: Ms) -> Vec<Sign> {
+        let nebulizer = *self.nebulizer(role);
+        let own = match role {
+            Role::Check => Contents::Check,
+            Role::Fit => Contents::Fit,
+        };
+        let mark = match nebulizer.holds {
+            Contents::OtherAgent => Seen::NebulizerOtherAgent,
+            holds if holds != own => Seen::NebulizerSwapped,
+            _ if nebulizer.marked => Seen::NebulizerMarked,
+            _ => Seen::NebulizerUnmarked,
+        };
+        let hours = match nebulizer.filled {
+            Filled::HoursAgo(hours) => hours,
+            Filled::At(filled) => u8::try_from(at.since(filled).0 / Ms::mins(60).0).unwrap_or(u8::MAX),
+        };
+        let level = match nebulizer.level {
+            Level::Right => Seen::NebulizerLevelRight,
+            Level::Low => Seen::NebulizerLow,
+        };
+        let tip = if nebulizer.clogged.is_some() { Seen::NebulizerTipCrusted } else { Seen::NebulizerTipFree };
+        vec![Sign::Seen(mark), Sign::FilledAgo(hours), Sign::Seen(level), Sign::Seen(tip)]
+    }
+
+    fn test_spray(&mut self, role: Role) -> Seen {
+        let nebulizer = *self.nebulizer(role);
+        if nebulizer.clogged.is_some() || nebulizer.level == Level::Low { Seen::SpraysNothing } else { Seen::SpraysFine }
+    }
+
+    fn fill(&mut self, role: Role, at: Ms) {
+        self.agent_on_fingers |= !self.gloves;
+        let nebulizer = self.nebulizer(role);
+        nebulizer.level = Level::Right;
+        nebulizer.filled = Filled::At(at);
+        nebulizer.holds = match role {
+            Role::Check => Contents::Check,
+            Role::Fit => Contents::Fit,
+        };
+    }
+
+    fn hood_on(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Vec<Sign> {
+        self.empty_hood(scenario, at);
+        self.reported = false;
+        self.noticed = false;
+        self.mouth_open = true;
+        self.set_share(scenario, state, at);
+        vec![Sign::Seen(Seen::HoodRight)]
+    }
+
+    fn hood_off(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Option<Sign> {
+        self.empty_hood(scenario, at);
+        self.share = 0.0;
+        let tells_late = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::TellsLate);
+        let in_a_test = state.worn().is_some() && !self.reported;
+        (tells_late && in_a_test && self.noticed).then_some(Sign::Seen(Seen::SaysTasteLate))
+    }
+
+    fn empty_hood(&mut self, scenario: &Scenario, at: Ms) {
+        self.anchor_at(scenario, at);
+        self.air.level = 0.0;
+    }
+
+    fn squeeze(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Option<Sign> {
+        let role = state.held?;
+        let numbers = Rulebook::us(scenario.agent).numbers;
+        self.anchor_at(scenario, at);
+        self.come_unseen(scenario, state, at);
+        let nebulizer = *self.nebulizer(role);
+        if nebulizer.level == Level::Low || nebulizer.clogged == Some(Clog::Seen) {
+            return Some(Sign::Seen(Seen::SpraysNothing));
+        }
+        // `state` is after the press, so the press before it is looked up in the attempt.
+        let before = state
+            .tests
+            .iter()
+            .map(|test| &test.common)
+            .chain(state.screenings.iter().map(|screening| &screening.common))
+            .flat_map(|common| common.squeezes.iter().rev().take(2))
+            .filter(|squeeze| squeeze.at < at && squeeze.role == role)
+            .map(|squeeze| squeeze.at)
+            .max();
+        let filled = before.map_or(1.0, |before| {
+            let share = at.since(before).as_secs() / numbers.full_squeeze.as_secs();
+            if share < 1.0 { share } else { 1.0 }
+        });
+        let delivered = if nebulizer.clogged == Some(Clog::Unseen) { 0.0 } else { filled };
+        if state.hood.is_some() {
+            let strength = f64::from(scenario.strength_milli(nebulizer.holds)) / 1_000.0;
+            self.air.level += delivered * strength;
+        }
+        (filled < 1.0).then_some(Sign::Seen(Seen::SpraysShort))
+    }
+
+    /// Brings trouble that shows by nothing.
+    fn come_unseen(&mut self, scenario: &Scenario, state: &State, at: Ms) {
+        while let Some(number) = self.due(scenario, state, at, |kind| kind == Kind::ClogsUnseen) {
+            set(&mut self.come, number, true);
+            self.suffer(Kind::ClogsUnseen, state);
+        }
+    }
+
+    /// What the trouble does to hidden things.
+    fn suffer(&mut self, kind: Kind, state: &State) {
+        match kind {
+            Kind::MouthShuts => self.mouth_open = false,
+            Kind::DropOnFace => self.drop_on_face = true,
+            Kind::Salty => self.salty = Some(false),
+            Kind::SaltyStays => self.salty = Some(true),
+            Kind::Plastic => self.plastic = true,
+            Kind::SitsDown => self.sitting = true,
+            Kind::Clogs | Kind::ClogsUnseen => {
+                if let Some(role) = state.held {
+                    let clog = if kind == Kind::Clogs { Clog::Seen } else { Clog::Unseen };
+                    self.nebulizer(role).clogged = Some(clog);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    fn answer(&mut self, scenario: &Scenario, manner: Manner, at: Ms) -> Seen {
+        let pleases = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::Pleases);
+        if pleases && manner == Manner::TowardsYes {
+            return Seen::SaysYesToPlease;
+        }
+        if let Some(stays) = self.salty {
+            if !stays {
+                self.salty = None;
+                return Seen::SaysSaltGone;
+            }
+            return Seen::SaysSalty;
+        }
+        if self.is_tasting(scenario, at) || self.reported {
+            self.reported = true;
+            if pleases && manner == Manner::TowardsNo {
+                return Seen::SaysNothing;
+            }
+            let half = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::HalfGesture);
+            return if half { Seen::SaysTrace } else { Seen::SaysTaste };
+        }
+        if self.drop_on_face {
+            return Seen::SaysTaste;
+        }
+        if self.plastic {
+            self.plastic = false;
+            return Seen::SaysPlastic;
+        }
+        Seen::SaysNothing
+    }
+
+    fn rinse(&mut self, scenario: &Scenario, state: &State, at: Ms) {
+        self.anchor_at(scenario, at);
+        self.air.gathered *= 0.3;
+        if state.hood.is_none() {
+            self.drop_on_face = false;
+            self.salty = None;
+        }
+    }
+
+    fn inspect(&self, scenario: &Scenario, state: &State) -> Vec<Sign> {
+        let Some(slot) = state.in_hand else { return Vec::new() };
+        let Some(facepiece) = scenario.facepiece(slot) else { return Vec::new() };
+        let mut signs = vec![Sign::Seen(match facepiece.condition {
+            Condition::Sound => Seen::FacepieceSound,
+            Condition::ValveMissing => Seen::ValveMissing,
+            Condition::FilterAskew => Seen::FilterAskew,
+            Condition::StrapCracked => Seen::StrapCracked,
+        })];
+        if is_set(&self.used, place(slot)) {
+            signs.push(Sign::Seen(Seen::FacepieceUsed));
+        }
+        let gas_only = is_set(&self.gas_only, place(slot));
+        signs.push(Sign::Seen(if gas_only { Seen::FiltersGasOnly } else { Seen::FiltersParticulate }));
+        if !is_set(&self.negative, place(slot)) {
+            signs.push(Sign::Seen(Seen::AirSupplied));
+        }
+        signs
+    }
+
+    fn at_slot(&mut self, state: &State, change: impl FnOnce(&mut Self, usize)) {
+        if let Some(slot) = state.in_hand {
+            change(self, place(slot));
+        }
+    }
+
+    fn straps(&self, scenario: &Scenario, state: &State) -> Seen {
+        match worn(scenario, state).map(|facepiece| facepiece.straps) {
+            Some(Straps::Twisted) if !self.straps_fixed => Seen::StrapTwisted,
+            Some(Straps::Tight) if !self.straps_fixed => Seen::StrapsTight,
+            Some(Straps::NosepieceFlat) if !self.straps_fixed => Seen::NosepieceFlat,
+            _ => Seen::StrapsEven,
+        }
+    }
+
+    fn remind(&mut self, scenario: &Scenario, state: &State, reminder: Reminder, at: Ms) -> Option<Sign> {
+        let seen = match reminder {
+            Reminder::Breathing => {
+                self.told_breathing = true;
+                let was_shut = !self.mouth_open;
+                self.mouth_open = true;
+                self.set_share(scenario, state, at);
+                was_shut.then_some(Seen::MouthOpens)
+            }
+            Reminder::Slowly => Some(Seen::SlowsMoves).filter(|_| moves(state)),
+            Reminder::Louder => Some(Seen::SpeaksUp).filter(|_| state.exercise() == Some(Exercise::Talking)),
+            Reminder::Stand => {
+                let sat = self.sitting;
+                self.sitting = false;
+                sat.then_some(Seen::StandsUp)
+            }
+            Reminder::HandsOff | Reminder::SayTaste => None,
+        };
+        seen.map(Sign::Seen)
+    }
+
+    /// Whether the agent is noticed at `at`.
+    fn is_tasting(&self, scenario: &Scenario, at: Ms) -> bool {
+        self.threshold.is_some_and(|threshold| self.air_at(scenario, at).gathered >= threshold)
+    }
+
+    fn air_at(&self, scenario: &Scenario, at: Ms) -> Air {
+        self.air.after(at.since(self.anchor), self.share, scenario.agent)
+    }
+
+    /// Moves the reference point of the closed forms. Done only where something changes, never because time was looked
+    /// at, so that passing time in pieces changes no bit.
+    fn anchor_at(&mut self, scenario: &Scenario, at: Ms) {
+        self.noticed |= self.is_tasting(scenario, at);
+        self.air = self.air_at(scenario, at);
+        self.anchor = at;
+    }
+
+    /// How much of the hood's level reaches the tongue now.
+    fn set_share(&mut self, scenario: &Scenario, state: &State, at: Ms) {
+        self.anchor_at(scenario, at);
+        let mouth = if state.hood.is_some() && self.mouth_open { 1.0 } else { 0.0 };
+        let fit = match state.worn() {
+            None => 1.0,
+            Some(donning) => scenario.facepiece(donning.slot).map_or(1.0, |facepiece| self.fit(facepiece, donning.slot, state)),
+        };
+        self.share = mouth / fit;
+    }
+
+    fn fit(&self, facepiece: &Facepiece, slot: Slot, state: &State) -> f64 {
+        let mut fit = f64::from(facepiece.fit_in(state.exercise()).get());
+        // How much each of these takes away is an assumption of the teaching model.
+        if facepiece.straps != Straps::Even && !self.straps_fixed {
+            fit /= 10.0;
+        }
+        if self.seal_covered || matches!(facepiece.condition, Condition::ValveMissing | Condition::FilterAskew) {
+            fit /= 50.0;
+        }
+        if is_set(&self.gas_only, place(slot)) {
+            fit = 1.0;
+        }
+        if !is_set(&self.negative, place(slot)) {
+            fit *= 1_000.0;
+        }
+        if fit < 1.0 { 1.0 } else { fit }
+    }
+
+    /// The next breath at which the wearer notices the agent and says so.
+    fn next_taste(&self, scenario: &Scenario, state: &State, from: Ms, to: Ms) -> Option<(Ms, Seen)> {
+        let threshold = self.threshold?;
+        if state.hood.is_none() || self.reported || self.share == 0.0 {
+            return None;
+        }
+        let told = [Act::Explain(Topic::Duties), Act::Explain(Topic::Procedure), Act::Remind(Reminder::SayTaste)];
+        let speaks = told.iter().any(|act| state.first(*act).is_some());
+        let late = state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == Kind::TellsLate);
+        if !speaks || late {
+            return None;
+        }
+        let half = state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == Kind::HalfGesture);
+        let first = from.0 / BREATH.0 + 1;
+        (first..=to.0 / BREATH.0)
+            .map(|number| BREATH.times(number))
+            .find(|at| self.air_at(scenario, *at).gathered >= threshold)
+            .map(|at| (at, if half { Seen::RaisesHand } else { Seen::SignalsTaste }))
+    }
+
+    /// The next piece of trouble that shows, in `(from, to]`.
+    fn next_trouble(&self, scenario: &Scenario, state: &State, from: Ms, to: Ms) -> Option<(Ms, usize)> {
+        scenario
+            .trouble
+            .iter()
+            .enumerate()
+            .filter(|(number, trouble)| !is_set(&self.come, *number) && cue(trouble.kind).is_some())
+            .filter_map(|(number, trouble)| Some((moment(state, trouble.when)?, number)))
+            .map(|(at, number)| (if at > from { at } else { Ms(from.0 + 1) }, number))
+            .filter(|(at, _)| *at <= to)
+            .min()
+    }
+
+    /// Trouble of such a kind whose moment has come and that has not come yet.
+    fn due(&self, scenario: &Scenario, state: &State, at: Ms, kind: impl Fn(Kind) -> bool) -> Option<usize> {
+        scenario
+            .trouble
+            .iter()
+            .enumerate()
+            .filter(|(number, trouble)| !is_set(&self.come, *number) && kind(trouble.kind))
+            .find(|(_, trouble)| moment(state, trouble.when).is_some_and(|due| due <= at))
+            .map(|(number, _)| number)
+    }
+}
+
+/// Whether the head is being moved.
+fn moves(state: &State) -> bool {
+    matches!(state.exercise(), Some(Exercise::HeadSide | Exercise::HeadUpDown))
+}
+
+/// When the moment of a trouble came or will come, if that can be told by now.
+fn moment(state: &State, when: When) -> Option<Ms> {
+    const A_BEAT: Ms = Ms(1_500);
+    match when {
+        When::Screening(squeezes) => {
+            let screening = state.screening().filter(|_| state.hood.is_some() && state.worn().is_none())?;
+            reached(screening.common.from.plus(A_BEAT), &screening.common.squeezes, squeezes)
+        }
+        When::Initial(squeezes) => {
+            let test = state.test().filter(|test| state.hood.is_some() && test.exercises.is_empty())?;
+            reached(test.common.from.plus(A_BEAT), &test.common.squeezes, squeezes)
+        }
+        When::During(exercise, after) => {
+            let done = state.test()?.going_on().filter(|done| done.exercise == exercise)?;
+            state.hood.is_some().then(|| done.from.plus(after))
+        }
+    }
+}
+
+fn reached(from: Ms, squeezes: &[crate::attempt::Squeeze], count: u8) -> Option<Ms> {
+    match usize::from(count).checked_sub(1) {
+        None => Some(from),
+        Some(last) => squeezes.get(last).map(|squeeze| squeeze.at.plus(Ms(300))),
+    }
+}

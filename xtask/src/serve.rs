@@ -1,0 +1,102 @@
+//! The page while it is worked on: build, serve, and again on every change.
+
+use crate::{
+    browser, cargo,
+    cargo::Profile,
+    dist,
+    live::{Live, Stage},
+    server::{Manner, Server},
+    shelf::Shelf,
+    site::{self, Naming, Site},
+    tools, wasm,
+    watch::Watch,
+    words::{self, Words},
+};
+use anyhow::Result;
+use std::{thread, time::Instant};
+
+/// The port when none is wished for.
+const PORT: u16 = 8080;
+
+/// What was asked for.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Wish {
+    /// The first port to try.
+    pub(crate) port: Option<u16>,
+    /// Leave the browser alone.
+    pub(crate) no_open: bool,
+    /// Serve what `dist` made, and build nothing.
+    pub(crate) dist: bool,
+}
+
+/// Serves until it is interrupted.
+///
+/// # Errors
+/// When no port is free, or there is nothing to serve and no way to build it.
+pub(crate) fn serve(wish: Wish) -> Result<()> {
+    let port = wish.port.unwrap_or(PORT);
+    let server = Server::bind(port, Manner::STRICT)?;
+    if port != 0 && server.port() != port {
+        println!("port {port} is busy, taking {}", server.port());
+    }
+    if wish.dist {
+        let shelf = Shelf(site::read(&dist::folder())?);
+        announce(&server, wish);
+        server.run(&shelf);
+        return Ok(());
+    }
+    let live = Live::new();
+    let watch = Watch::start()?;
+    thread::scope(|scope| {
+        scope.spawn(|| server.run(&live));
+        announce(&server, wish);
+        let prepared = tools::wasm_target();
+        if prepared.is_ok() {
+            keep_building(&live, &watch);
+        }
+        server.stop();
+        prepared
+    })
+}
+
+fn announce(server: &Server, wish: Wish) {
+    println!("{}   (stop with Ctrl-C)", server.url());
+    if !wish.no_open {
+        browser::open(&server.url());
+    }
+}
+
+fn keep_building(live: &Live, watch: &Watch) {
+    build(live, Ok(words::built_in()));
+    while watch.wait() {
+        live.tell(Stage::Building("words".to_owned()));
+        build(live, words::fresh());
+    }
+}
+
+/// Builds and shows the page, or what the compiler has against it.
+fn build(live: &Live, words: Result<Words>) {
+    let start = Instant::now();
+    match words.and_then(|words| gather(live, &words)) {
+        Ok(site) => {
+            live.replace(site);
+            println!("ready after {:.1} s", start.elapsed().as_secs_f32());
+        }
+        Err(error) => {
+            println!("not built, the page stays as it was");
+            live.tell(Stage::Broken(format!("{error:#}")));
+        }
+    }
+}
+
+fn gather(live: &Live, words: &Words) -> Result<Site> {
+    let bare = cargo::build_page(Profile::Dev, &mut |line| {
+        if cargo::is_progress(line) {
+            live.tell(Stage::Building(line.trim().to_owned()));
+        } else {
+            eprintln!("{line}");
+        }
+    })?;
+    live.tell(Stage::Building("binding".to_owned()));
+    site::gather(wasm::bind(&bare)?, words, Naming::Plain)
+}

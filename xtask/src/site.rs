@@ -1,0 +1,204 @@
+//! The site as a value: every file of it under its address.
+//!
+//! It is held in memory, so a half-written site is never served, and an address that is not in it does not exist,
+//! whatever lies on the disk.
+
+use crate::{folders, policy, wasm::Bound, words::Words};
+use anyhow::{Context as _, Result, bail};
+use serde_json::json;
+use std::{
+    collections::BTreeMap,
+    fs,
+    hash::{DefaultHasher, Hasher as _},
+    path::Path,
+};
+
+/// The page itself.
+pub(crate) const PAGE: &str = "index.html";
+
+/// Where the policy goes in the page.
+const POLICY_MARK: &str = "<!-- policy -->";
+/// Where the page is told the names of its parts.
+const SITE_MARK: &str = "<!-- site -->";
+
+/// Every file of the site, by its address below the page.
+pub(crate) type Site = BTreeMap<String, Vec<u8>>;
+
+/// How files are called.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Naming {
+    /// As in the repository.
+    Plain,
+    /// With a hash of the content, so that a host may let browsers keep them for ever.
+    Hashed,
+}
+
+/// Puts the site together from the bound module, the words, `static/` and `index.html`.
+///
+/// # Errors
+/// When a file is missing or the page has no place for what must go into it.
+pub(crate) fn gather(bound: Bound, words: &Words, naming: Naming) -> Result<Site> {
+    let root = folders::root();
+    let page = fs::read_to_string(root.join(PAGE)).context("cannot read index.html")?;
+    assemble(&page, read(&root.join("static"))?, bound, words, naming)
+}
+
+/// Reads a folder as a site.
+///
+/// # Errors
+/// When the folder or a file in it cannot be read.
+pub(crate) fn read(folder: &Path) -> Result<Site> {
+    let mut site = Site::new();
+    read_into(&mut site, folder, "")?;
+    Ok(site)
+}
+
+fn read_into(site: &mut Site, folder: &Path, prefix: &str) -> Result<()> {
+    for entry in fs::read_dir(folder).with_context(|| format!("cannot read {}", folder.display()))? {
+        let entry = entry?;
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let address = format!("{prefix}{name}");
+        if name.starts_with('.') {
+            continue;
+        }
+        if entry.file_type()?.is_dir() {
+            read_into(site, &entry.path(), &format!("{address}/"))?;
+        } else {
+            let bytes = fs::read(entry.path()).with_context(|| format!("cannot read {}", entry.path().display()))?;
+            site.insert(address, bytes);
+        }
+    }
+    Ok(())
+}
+
+fn assemble(page: &str, statics: Site, bound: Bound, words: &Words, naming: Naming) -> Result<Site> {
+    let name = |address: &str, bytes: &[u8]| match naming {
+        Naming::Plain => address.to_owned(),
+        Naming::Hashed => with_hash(address, hash([bytes])),
+    };
+    let mut page = page.to_owned();
+    let mut site = Site::new();
+    for (address, bytes) in statics {
+        let named = name(&address, &bytes);
+        page = page.replace(&format!("=\"{address}\""), &format!("=\"{named}\""));
+        site.insert(named, bytes);
+    }
+    let mut languages = BTreeMap::new();
+    for (tag, json) in words {
+        let named = name(&format!("words/{tag}.json"), json.as_bytes());
+        languages.insert(tag, named.clone());
+        site.insert(named, json.clone().into_bytes());
+    }
+    let wasm = name("app.wasm", &bound.wasm);
+    let glue = name("app.js", &bound.glue);
+    site.insert(wasm.clone(), bound.wasm);
+    site.insert(glue.clone(), bound.glue);
+
+    let content = hash(site.iter().flat_map(|(address, bytes)| [address.as_bytes(), bytes]).chain([page.as_bytes()]));
+    let version = format!("{}+{content:016x}", env!("CARGO_PKG_VERSION"));
+    // In a script element, only `<` could end the block early.
+    let block = json!({ "version": version, "wasm": wasm, "glue": glue, "words": languages })
+        .to_string()
+        .replace('<', "\\u003c");
+    let head = format!(
+        "<link rel=\"modulepreload\" href=\"{glue}\">\n    \
+         <link rel=\"preload\" href=\"{wasm}\" as=\"fetch\" type=\"application/wasm\" crossorigin>\n    \
+         <script type=\"application/json\" id=\"site\">{block}</script>"
+    );
+    for (mark, text) in [(POLICY_MARK, policy::meta()), (SITE_MARK, head)] {
+        if page.matches(mark).count() != 1 {
+            bail!("index.html must have {mark} once");
+        }
+        page = page.replace(mark, &text);
+    }
+    site.insert(PAGE.to_owned(), page.into_bytes());
+    Ok(site)
+}
+
+fn hash<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    for part in parts {
+        hasher.write(part);
+    }
+    hasher.finish()
+}
+
+/// `words/en.json` becomes `words/en-0123456789abcdef.json`.
+fn with_hash(address: &str, hash: u64) -> String {
+    match address.rsplit_once('.') {
+        Some((stem, ending)) => format!("{stem}-{hash:016x}.{ending}"),
+        None => format!("{address}-{hash:016x}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::Value;
+
+    const BARE: &str =
+        "<head><!-- policy --><link href=\"a.css\"><script src=\"boot.js\"></script><!-- site --></head>";
+
+    fn site(naming: Naming, style: &str) -> Site {
+        let statics = Site::from([("a.css".to_owned(), style.into()), ("boot.js".to_owned(), b"go()".to_vec())]);
+        let bound = Bound { wasm: b"\0asm".to_vec(), glue: b"export default 1".to_vec() };
+        let words = Words::from([("en".to_owned(), "{}".to_owned())]);
+        assemble(BARE, statics, bound, &words, naming).unwrap()
+    }
+
+    fn page(site: &Site) -> &str {
+        std::str::from_utf8(&site[PAGE]).unwrap()
+    }
+
+    fn block(site: &Site) -> Value {
+        let (_, rest) = page(site).split_once("id=\"site\">").unwrap();
+        serde_json::from_str(rest.split_once("</script>").unwrap().0).unwrap()
+    }
+
+    #[test]
+    fn every_address_the_page_names_is_in_the_site() {
+        for naming in [Naming::Plain, Naming::Hashed] {
+            let site = site(naming, "p{}");
+            let block = block(&site);
+            for address in [&block["wasm"], &block["glue"], &block["words"]["en"]] {
+                assert!(site.contains_key(address.as_str().unwrap()), "{address}");
+            }
+            for attribute in ["href=\"", "src=\""] {
+                for rest in page(&site).split(attribute).skip(1) {
+                    let address = rest.split_once('"').unwrap().0;
+                    assert!(site.contains_key(address), "{address}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_changed_file_gets_another_name_and_the_others_keep_theirs() {
+        let (one, two) = (site(Naming::Hashed, "p{}"), site(Naming::Hashed, "q{}"));
+        let changed: Vec<_> = two.keys().filter(|address| !one.contains_key(*address)).collect();
+        assert_eq!(changed.len(), 1, "{changed:?}");
+        assert!(changed[0].starts_with("a-") && changed[0].ends_with(".css"));
+        assert_ne!(block(&one)["version"], block(&two)["version"]);
+    }
+
+    #[test]
+    fn the_policy_comes_first_in_head() {
+        assert!(page(&site(Naming::Plain, "")).starts_with("<head><meta http-equiv=\"Content-Security-Policy\""));
+    }
+
+    #[test]
+    fn a_page_without_its_places_is_refused() {
+        let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
+        assert!(assemble("<head></head>", Site::new(), bound, &Words::new(), Naming::Plain).is_err());
+    }
+
+    #[test]
+    fn the_real_page_has_its_places_once() {
+        let page = include_str!("../../index.html");
+        for mark in [POLICY_MARK, SITE_MARK] {
+            assert_eq!(page.matches(mark).count(), 1, "{mark}");
+        }
+        let head = page.split_once("<head>").unwrap().1.trim_start();
+        assert!(head.starts_with(POLICY_MARK));
+    }
+}
