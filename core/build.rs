@@ -10,6 +10,8 @@ mod faults;
 mod names;
 #[path = "build/rules.rs"]
 mod rules;
+#[path = "build/scenarios.rs"]
+mod scenarios;
 #[path = "build/words.rs"]
 mod words;
 
@@ -23,11 +25,12 @@ fn main() -> ExitCode {
     let mut faults = Faults::default();
     let rules = rules::generate(&data.join("rulebook/us"), &mut faults);
     let words = words::generate(&data.join("words"), &mut faults);
+    let scenarios = scenarios::generate(&data.join("scenarios"), &mut faults);
     if faults.report() {
         return ExitCode::FAILURE;
     }
     let out = env::var("OUT_DIR").expect("cargo sets OUT_DIR for build scripts");
-    for (name, text) in [("rules.rs", rules), ("words.rs", words)] {
+    for (name, text) in [("rules.rs", rules), ("words.rs", words), ("scenarios.rs", scenarios)] {
         fs::write(Path::new(&out).join(name), text).expect("OUT_DIR is writable");
     }
     ExitCode::SUCCESS

@@ -183,7 +183,7 @@ impl FitTest {
 }
 
 /// One time a facepiece was put on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Donning {
     /// From which place of the rack.
     pub slot: Slot,
@@ -195,18 +195,28 @@ pub struct Donning {
     pub off: Option<Ms>,
     /// When it was seated.
     pub seated: Option<Ms>,
-    /// The last user seal check: when, whether by a full method, whether it held.
-    pub seal_check: Option<SealCheck>,
+    /// User seal checks, in order.
+    pub seal_checks: Vec<SealCheck>,
     /// A fault seen in how it sits.
     pub fault: Option<(Ms, Seen)>,
     /// When that was put right.
     pub fixed: Option<Ms>,
     /// When the fit was gone through.
     pub adequacy: Option<Ms>,
-    /// When comfort was gone through, and whether it was acceptable.
+    /// When comfort was gone through first, and whether it was acceptable.
     pub comfort: Option<(Ms, bool)>,
+    /// When comfort was gone through last, and whether it was acceptable.
+    pub comfort_last: Option<(Ms, bool)>,
     /// When the gear of work was put on with it.
     pub gear: Option<Ms>,
+}
+
+impl Donning {
+    /// The last user seal check.
+    #[must_use]
+    pub fn seal_check(&self) -> Option<SealCheck> {
+        self.seal_checks.last().copied()
+    }
 }
 
 /// One user seal check.

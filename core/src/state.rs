@@ -237,10 +237,13 @@ impl State {
             Act::SeatMask => self.wear(|donning| donning.seated = Some(at)),
             Act::SealCheck(method) => self.wear(|donning| {
                 let seated = donning.seated.is_some();
-                donning.seal_check = Some(SealCheck { at, full_method: method != Method::Quick, holds: true, seated });
+                donning.seal_checks.push(SealCheck { at, full_method: method != Method::Quick, holds: true, seated });
             }),
             Act::GearOn => self.wear(|donning| donning.gear = Some(at)),
-            Act::ReviewComfort => self.wear(|donning| donning.comfort = Some((at, true))),
+            Act::ReviewComfort => self.wear(|donning| {
+                donning.comfort = donning.comfort.or(Some((at, true)));
+                donning.comfort_last = Some((at, true));
+            }),
             Act::HoodOn => self.hood_on(at),
             Act::HoodOff => self.hood_off(at),
             Act::SetGap => self.hood_near = false,
@@ -281,11 +284,18 @@ impl State {
                 self.wear(|donning| donning.fault = donning.fault.or(Some((at, seen))));
             }
             Seen::SealLeaks => self.wear(|donning| {
-                if let Some(check) = &mut donning.seal_check {
+                if let Some(check) = donning.seal_checks.last_mut() {
                     check.holds = false;
                 }
             }),
-            Seen::SaysUncomfortable => self.wear(|donning| donning.comfort = Some((at, false))),
+            Seen::SaysUncomfortable => self.wear(|donning| {
+                donning.comfort_last = Some((at, false));
+                if let Some((first, fine)) = &mut donning.comfort
+                    && *first == at
+                {
+                    *fine = false;
+                }
+            }),
             Seen::ValveMissing | Seen::FilterAskew | Seen::StrapCracked => {
                 self.handle(|handled| handled.defect = handled.defect.or(Some(at)));
             }
@@ -354,11 +364,12 @@ impl State {
             helped,
             off: None,
             seated: None,
-            seal_check: None,
+            seal_checks: Vec::new(),
             fault: None,
             fixed: None,
             adequacy: None,
             comfort: None,
+            comfort_last: None,
             gear: None,
         });
         // A screening ends where the facepiece goes on, so what follows is not laid to it.

@@ -298,7 +298,7 @@ fn choose(scenario: &Scenario, state: &State) -> Sign {
 /// Whether a facepiece was failed, or found unacceptable, before.
 fn tried_in_vain(state: &State, slot: Slot) -> bool {
     let uncomfortable = state.donnings.iter().any(|donning| donning.slot == slot && matches!(donning.comfort, Some((_, false))));
-    let leaked = state.donnings.iter().any(|donning| donning.slot == slot && donning.seal_check.is_some_and(|check| !check.holds));
+    let leaked = state.donnings.iter().any(|donning| donning.slot == slot && donning.seal_check().is_some_and(|check| !check.holds));
     let failed = state.tests.iter().any(|test| {
         test.taste().is_some()
             && test.donning.and_then(|number| state.donnings.get(number)).is_some_and(|donning| donning.slot == slot)

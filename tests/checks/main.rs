@@ -1,1 +1,4 @@
-//! One test binary, so that it links once.
+//! Checks of the main job. One test binary, so that it links once.
+
+mod by_the_book;
+mod driver;

@@ -30,7 +30,7 @@ pub(crate) fn bind(file: &Path) -> Result<Bound> {
         .remove_producers_section(true)
         .generate_output()
         .with_context(|| format!("cannot bind {}", file.display()))?;
-    if !output.snippets().is_empty() || !output.local_modules().is_empty() {
+    if output.snippets().values().any(|scripts| !scripts.is_empty()) || !output.local_modules().is_empty() {
         bail!("a crate brings scripts of its own, for which the site has no place yet");
     }
     Ok(Bound { wasm: output.wasm_mut().emit_wasm(), glue: output.js().as_bytes().to_vec() })

@@ -1,0 +1,107 @@
+//! The wearer's near arm and what its hand does. Under the hood or outside it is for the scene to say.
+
+use super::{
+    hand::{Hold, hand},
+    palette::{CLOTH, LINE, PLAIN},
+    pen::{draw, placed},
+};
+use bittersweet_core::scene::Hand;
+use yew::{Html, html};
+
+const DOWN: &str = "M104 296C82 302 70 324 68 354L60 450L58 570H104L112 450L124 372C128 350 126 330 120 316";
+
+/// A sleeve, and its cuff or crease.
+fn sleeve(d: &'static str, crease: &'static str) -> Html {
+    draw(&[(CLOTH, d), (LINE, crease)])
+}
+
+/// The arm for what the hand does.
+pub(super) fn arm(does: Hand) -> Html {
+    match does {
+        Hand::Down => sleeve(DOWN, "M112 450C110 440 104 434 98 432"),
+        Hand::Raised => html! {
+            <>
+                { placed("translate(43 224)", hand(Hold::Open)) }
+                { sleeve("M110 297C94 300 80 308 70 318L64 226H24L14 338C13 364 24 382 44 382C72 380 98 374 124 368", "M25 240H65M70 318C62 326 58 336 58 346") }
+            </>
+        },
+        Hand::HalfRaised => html! {
+            <>
+                { placed("translate(31 334) rotate(-8)", hand(Hold::Loose)) }
+                { sleeve("M108 297C88 304 80 322 74 344L64 378L50 330L13 337L26 432C32 460 54 468 72 452C94 434 114 404 126 370", "M16 352L53 345M64 378C58 386 54 396 54 406") }
+            </>
+        },
+        Hand::AtMask => html! {
+            <>
+                { placed("translate(200 314) rotate(-66)", hand(Hold::Pointing)) }
+                { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 462L216 330L186 300L120 386L126 340", "M178 311L208 341M120 386C112 390 106 398 104 406") }
+            </>
+        },
+        Hand::AtStrap => html! {
+            <>
+                { placed("translate(120 246) rotate(36)", hand(Hold::Closed)) }
+                { sleeve("M114 296L98 308L138 264L108 236L26 326C12 350 24 380 50 380C78 378 102 374 124 368", "M99 245L130 274M98 308C90 314 84 324 82 334") }
+            </>
+        },
+        Hand::AtForehead => html! {
+            <>
+                { placed("translate(141 166) rotate(-26)", hand(Hold::Pointing)) }
+                { sleeve("M116 296L96 300L160 186L126 164L22 278C6 304 18 340 46 346C76 352 102 362 124 368", "M118 173L152 198M96 300C88 304 80 312 76 320") }
+            </>
+        },
+        Hand::AtChest => html! {
+            <>
+                { placed("translate(184 382) rotate(-14)", hand(Hold::Flat)) }
+                { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 464L198 400L180 362L120 396L126 340", "M168 370L187 408M120 396C112 400 106 406 104 414") }
+            </>
+        },
+        Hand::AtHood => html! {
+            <>
+                { placed("translate(43 226)", hand(Hold::Closed)) }
+                { sleeve("M110 297C94 300 80 308 70 318L64 226H24L14 338C13 364 24 382 44 382C72 380 98 374 124 368", "M25 240H65M70 318C62 326 58 336 58 346") }
+            </>
+        },
+        Hand::WithCup => html! {
+            <>
+                { draw(&[(PLAIN, "M210 244C222 238 248 240 258 248L246 302C238 308 220 306 214 300Z"), (LINE, "M210 244C220 252 246 256 258 248")]) }
+                { placed("translate(214 312) rotate(14)", hand(Hold::Closed)) }
+                { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 462L230 334L202 302L120 386L126 340", "M193 311L220 344M120 386C112 390 106 398 104 406") }
+            </>
+        },
+        Hand::Stop => html! {
+            <>
+                { sleeve("M106 297C82 303 72 326 68 360L60 440C60 486 92 500 120 484L198 436L164 394L120 412L126 340", "M154 401L187 443") }
+                { placed("translate(180 414) rotate(6) scale(1.2)", hand(Hold::Open)) }
+            </>
+        },
+    }
+}
+
+/// The arm that hangs while its owner bends, holding nothing.
+pub(super) fn hanging() -> Html {
+    placed("rotate(-34 104 316)", sleeve(DOWN, ""))
+}
+
+/// The near arm bent for jogging.
+pub(super) fn jogging() -> Html {
+    html! {
+        <>
+            { placed("translate(190 384) rotate(68)", hand(Hold::Closed)) }
+            { draw(&[(CLOTH, "M106 297C82 303 70 326 60 360L44 420C40 458 66 474 92 464L200 402L182 364L108 392L126 340"), (LINE, "M170 370L189 408")]) }
+        </>
+    }
+}
+
+/// The far arm, mostly behind the body.
+pub(super) fn far(jogging: bool) -> Html {
+    if jogging {
+        html! {
+            <>
+                { placed("translate(378 352) rotate(34)", hand(Hold::Closed)) }
+                { draw(&[(CLOTH, "M284 298C312 306 326 334 330 372L366 340L392 366C376 396 352 426 328 426C304 424 296 400 296 372"), (LINE, "M358 347L384 374")]) }
+            </>
+        }
+    } else {
+        draw(&[(CLOTH, "M284 298C308 306 322 330 325 360L334 450L338 570H296L300 400")])
+    }
+}

@@ -1,0 +1,180 @@
+//! Compares what was done with the rulebook, rule by rule.
+//!
+//! A pure function of the scenario's visible facts and the log. It looks at no threshold and no fit factor: a run is judged
+//! by what was done and shown, so an old log can be judged again by today's rules.
+
+mod briefing;
+mod eligibility;
+mod facepiece;
+mod result;
+mod running;
+mod screening;
+mod solutions;
+mod watching;
+
+use crate::{
+    act::Act,
+    attempt::{Donning, FitTest, Screening},
+    facepiece::Facepiece,
+    log::{Entry, What},
+    rulebook::{RuleId, Rulebook},
+    scenario::Scenario,
+    state::{About, State},
+    units::Ms,
+};
+
+/// A rule that came up, and whether it was kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Mark {
+    /// When it was kept or broken.
+    pub at: Ms,
+    /// Which rule.
+    pub rule: RuleId,
+    /// In which attempt.
+    pub about: About,
+    /// Whether it was kept.
+    pub kept: bool,
+}
+
+/// What is judged.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Case<'a> {
+    pub(crate) scenario: &'a Scenario,
+    pub(crate) book: &'a Rulebook,
+    pub(crate) log: &'a [Entry],
+    pub(crate) state: &'a State,
+}
+
+impl<'a> Case<'a> {
+    /// When the first screening began.
+    fn screening_from(&self) -> Option<Ms> {
+        self.screenings().next().map(|(_, screening)| screening.common.from)
+    }
+
+    /// When the first fit test began.
+    fn test_from(&self) -> Option<Ms> {
+        self.tests().next().map(|(_, test)| test.common.from)
+    }
+
+    /// When the hood, or a spray, first came near the wearer.
+    fn hood_from(&self) -> Option<Ms> {
+        self.screening_from().into_iter().chain(self.test_from()).min()
+    }
+
+    /// Screenings in which something was sprayed or noted.
+    fn screenings(&self) -> impl Iterator<Item = (About, &'a Screening)> + use<'a> {
+        self.state
+            .screenings
+            .iter()
+            .enumerate()
+            .filter(|(_, screening)| !screening.common.squeezes.is_empty() || !screening.noted.is_empty())
+            .map(|(number, screening)| (About::Screening(number), screening))
+    }
+
+    /// Fit tests in which something was sprayed or an exercise begun.
+    fn tests(&self) -> impl Iterator<Item = (About, &'a FitTest)> + use<'a> {
+        self.state
+            .tests
+            .iter()
+            .enumerate()
+            .filter(|(_, test)| !test.common.squeezes.is_empty() || !test.exercises.is_empty())
+            .map(|(number, test)| (About::Test(number), test))
+    }
+
+    fn donning(&self, test: &FitTest) -> Option<&'a Donning> {
+        self.state.donnings.get(test.donning?)
+    }
+
+    pub(crate) fn tested(&self, test: &FitTest) -> Option<&'a Facepiece> {
+        self.scenario.facepiece(self.donning(test)?.slot)
+    }
+
+    /// Every act with its time.
+    fn acts(&self) -> impl Iterator<Item = (Ms, Act)> + use<'a> {
+        self.log.iter().filter_map(|entry| match entry.what {
+            What::Act(act) => Some((entry.at, act)),
+            What::Sign(_) => None,
+        })
+    }
+
+    /// When an act like this was done first, at `from` or later.
+    fn acted_from(&self, from: Ms, like: impl Fn(Act) -> bool) -> Option<Ms> {
+        self.acts().find(|(at, act)| *at >= from && like(*act)).map(|(at, _)| at)
+    }
+}
+
+/// The marks made so far.
+#[derive(Debug, Default)]
+pub(crate) struct Docket {
+    marks: Vec<Mark>,
+}
+
+impl Docket {
+    /// A docket that holds these marks already.
+    pub(crate) fn of(marks: &[Mark]) -> Self {
+        Self { marks: marks.to_vec() }
+    }
+
+    /// The rule came up, and was kept or not.
+    fn mark(&mut self, rule: RuleId, at: Ms, about: About, kept: bool) {
+        self.marks.push(Mark { at, rule, about, kept });
+    }
+
+    fn kept(&mut self, rule: RuleId, at: Ms, about: About) {
+        self.mark(rule, at, about, true);
+    }
+
+    fn broke(&mut self, rule: RuleId, at: Ms, about: About) {
+        self.mark(rule, at, about, false);
+    }
+
+    /// Something had to be done before a moment. If that moment never came, doing it counts and leaving it does not.
+    fn before(&mut self, rule: RuleId, done: Option<Ms>, deadline: Option<Ms>, about: About) {
+        match (done, deadline) {
+            (Some(at), Some(deadline)) => self.mark(rule, if at <= deadline { at } else { deadline }, about, at <= deadline),
+            (Some(at), None) => self.kept(rule, at, about),
+            (None, Some(deadline)) => self.broke(rule, deadline, about),
+            (None, None) => {}
+        }
+    }
+
+    fn has_broken(&self, rule: RuleId, about: About) -> bool {
+        self.marks.iter().any(|mark| mark.rule == rule && mark.about == about && !mark.kept)
+    }
+
+    /// Whether a rule whose breach spoils the result was broken in this attempt.
+    pub(crate) fn is_spoilt(&self, book: &Rulebook, about: About) -> bool {
+        self.marks.iter().any(|mark| {
+            mark.about == about && !mark.kept && book.rule(mark.rule).is_some_and(|rule| rule.gravity.is_top())
+        })
+    }
+}
+
+/// Every rule that came up, in order of time.
+#[must_use]
+pub fn judge(scenario: &Scenario, log: &[Entry]) -> Vec<Mark> {
+    let state = State::of(scenario.agent, log);
+    let book = scenario.rulebook();
+    marks(&Case { scenario, book: &book, log, state: &state })
+}
+
+/// The last call on each attempt, and those on the day: when, what, on which attempt.
+pub(crate) fn calls(case: &Case<'_>) -> Vec<(Ms, crate::act::Verdict, About)> {
+    watching::calls(case).into_iter().map(|call| (call.at, call.verdict, call.about)).collect()
+}
+
+pub(crate) fn marks(case: &Case<'_>) -> Vec<Mark> {
+    let mut docket = Docket::default();
+    eligibility::judge(case, &mut docket);
+    solutions::judge(case, &mut docket);
+    briefing::judge(case, &mut docket);
+    facepiece::judge(case, &mut docket);
+    screening::judge(case, &mut docket);
+    running::judge(case, &mut docket);
+    // What a result should have been depends on what was broken, so these two come last.
+    watching::judge(case, &mut docket);
+    result::judge(case, &mut docket);
+    docket.marks.retain(|mark| case.book.rule(mark.rule).is_some());
+    docket.marks.sort();
+    docket.marks
+}

@@ -1,0 +1,198 @@
+//! The review of a run: what was found, what was given beside what would have been right, and how each skill stood.
+
+use crate::{
+    act::Verdict,
+    judge::{self, Case, Docket, Mark},
+    log::Entry,
+    rulebook::{Rule, RuleId, Rulebook},
+    ruling,
+    scenario::Scenario,
+    source::{Gravity, Skill},
+    state::{About, State},
+    units::Ms,
+};
+use std::collections::BTreeMap;
+
+/// A rule broken, as often as it was in one attempt.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// Which rule.
+    pub rule: RuleId,
+    /// In which attempt.
+    pub about: About,
+    /// Each time, earliest first.
+    pub times: Vec<Ms>,
+    /// What it did here. A breach that spoils is only a departure where the taste that was reported makes the fail stand.
+    pub gravity: Gravity,
+}
+
+/// A result given, beside what would have been right.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Called {
+    /// On which attempt.
+    pub about: About,
+    /// When it was given.
+    pub at: Ms,
+    /// What was given; `Invalid` where the conductor went straight to a new start.
+    pub given: Verdict,
+    /// What would have been right: several where both readings can be argued, none where nothing had come to a result.
+    pub accepted: Vec<Verdict>,
+}
+
+impl Called {
+    /// Whether the result given was right.
+    #[must_use]
+    pub fn is_right(&self) -> bool {
+        self.accepted.contains(&self.given)
+    }
+}
+
+/// How often a skill's rules came up, and were kept.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    /// Kept.
+    pub kept: u32,
+    /// Kept or broken.
+    pub came_up: u32,
+}
+
+/// What was noticed and what was made too much of: four counts, never one.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Watch {
+    /// Things that mattered and were acted on or noted.
+    pub caught: u32,
+    /// Things that mattered and were not.
+    pub missed: u32,
+    /// Harmless things let pass.
+    pub let_pass: u32,
+    /// Tests stopped or called for no reason, and fails given without a taste.
+    pub over_called: u32,
+}
+
+/// The review.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Review {
+    /// Rules broken, gravest first, then earliest.
+    pub findings: Vec<Finding>,
+    /// Breaches in attempts that the conductor threw away before giving a result on them: caught and put right.
+    pub put_right: Vec<Finding>,
+    /// Results beside what would have been right, in order.
+    pub calls: Vec<Called>,
+    /// The eight skills.
+    pub skills: BTreeMap<Skill, Tally>,
+    /// Noticing.
+    pub watch: Watch,
+    /// Every rule that came up.
+    pub marks: Vec<Mark>,
+    /// Whether the run was ended by the conductor.
+    pub finished: bool,
+}
+
+impl Review {
+    /// Whether something spoilt a result that was issued, or put somebody at risk.
+    #[must_use]
+    pub fn has_top_finding(&self) -> bool {
+        self.findings.iter().any(|finding| finding.gravity.is_top())
+    }
+}
+
+/// Reviews a run by today's rules.
+#[must_use]
+pub fn review(scenario: &Scenario, log: &[Entry]) -> Review {
+    let state = State::of(scenario.agent, log);
+    let book = scenario.rulebook();
+    let case = Case { scenario, book: &book, log, state: &state };
+    let marks = judge::marks(&case);
+    let calls = called(&case, &marks);
+    let (findings, put_right) = findings(&case, &marks, &calls);
+    let watch = watch(&marks);
+    Review { findings, put_right, calls, skills: skills(&book, &marks), watch, finished: state.finished.is_some(), marks }
+}
+
+fn called(case: &Case<'_>, marks: &[Mark]) -> Vec<Called> {
+    let docket = Docket::of(marks);
+    let mut calls: Vec<Called> = judge::calls(case)
+        .into_iter()
+        .map(|(at, given, about)| Called { about, at, given, accepted: ruling::of(case, &docket, about).accepted })
+        .collect();
+    calls.sort_by_key(|call| call.at);
+    calls
+}
+
+/// Whether a result was issued that rests on this attempt; what belongs to the day always counts.
+fn is_issued(state: &State, about: About) -> bool {
+    let issued = |verdict: Option<(Ms, Verdict)>| matches!(verdict, Some((_, Verdict::Pass | Verdict::Fail)));
+    match about {
+        About::Day => true,
+        About::Test(number) => state.tests.get(number).is_some_and(|test| issued(test.common.verdict)),
+        About::Screening(number) => {
+            let own = state.screenings.get(number).and_then(|screening| screening.common.verdict);
+            matches!(own, Some((_, Verdict::CannotTaste)))
+                || state.tests.iter().any(|test| test.screening == Some(number) && issued(test.common.verdict))
+        }
+    }
+}
+
+fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>, Vec<Finding>) {
+    let mut grouped: BTreeMap<(RuleId, About), Vec<Ms>> = BTreeMap::new();
+    for mark in marks.iter().filter(|mark| !mark.kept) {
+        grouped.entry((mark.rule, mark.about)).or_default().push(mark.at);
+    }
+    let (mut standing, mut put_right) = (Vec::new(), Vec::new());
+    for ((rule, about), times) in grouped {
+        let Some(row) = case.book.rule(rule) else { continue };
+        let finding = Finding { rule, about, times, gravity: gravity_here(row, about, calls) };
+        // An unfinished test is neither issued nor put right: what was broken in it stands until a result is given.
+        let thrown_away = !is_issued(case.state, about) && (case.state.finished.is_some() || is_closed(case.state, about));
+        let of_the_call = matches!(rule, RuleId::WatchOvercall | RuleId::ResultInvalid | RuleId::WatchTaste)
+            || matches!(row.skill, Skill::Result)
+            || row.gravity == Gravity::Endangers
+            || rule == RuleId::WatchNote;
+        if thrown_away && !of_the_call { put_right.push(finding) } else { standing.push(finding) }
+    }
+    for list in [&mut standing, &mut put_right] {
+        list.sort_by_key(|finding| (finding.gravity, finding.times.first().copied()));
+    }
+    (standing, put_right)
+}
+
+fn is_closed(state: &State, about: About) -> bool {
+    match about {
+        About::Day => true,
+        About::Screening(number) => state.screenings.get(number).is_some_and(|screening| !screening.common.is_open()),
+        About::Test(number) => state.tests.get(number).is_some_and(|test| !test.common.is_open()),
+    }
+}
+
+/// A defect may void a pass; it never rescues a taste. Where a fail rightly stands, what would have spoilt a pass is a
+/// departure.
+fn gravity_here(rule: &Rule, about: About, calls: &[Called]) -> Gravity {
+    let fail_stands = calls.iter().any(|call| call.about == about && call.given == Verdict::Fail && call.is_right());
+    if fail_stands && rule.gravity == Gravity::Spoils { Gravity::Departure } else { rule.gravity }
+}
+
+fn skills(book: &Rulebook, marks: &[Mark]) -> BTreeMap<Skill, Tally> {
+    let mut skills: BTreeMap<Skill, Tally> = Skill::ALL.iter().map(|skill| (*skill, Tally::default())).collect();
+    for mark in marks {
+        let Some(rule) = book.rule(mark.rule) else { continue };
+        let tally = skills.entry(rule.skill).or_default();
+        tally.came_up += 1;
+        tally.kept += u32::from(mark.kept);
+    }
+    skills
+}
+
+fn watch(marks: &[Mark]) -> Watch {
+    let count = |rule: RuleId, kept: bool| {
+        u32::try_from(marks.iter().filter(|mark| mark.rule == rule && mark.kept == kept).count()).unwrap_or(u32::MAX)
+    };
+    Watch {
+        caught: count(RuleId::WatchNote, true),
+        missed: count(RuleId::WatchNote, false),
+        let_pass: count(RuleId::WatchOvercall, true),
+        over_called: [RuleId::WatchOvercall, RuleId::ResultInvalid, RuleId::ResultUntasted, RuleId::WatchSuspect]
+            .into_iter()
+            .map(|rule| count(rule, false))
+            .sum(),
+    }
+}

@@ -1,0 +1,48 @@
+//! What is kept or shared, in versioned forms of their own, so that the rest is free to change.
+//!
+//! Everything from outside comes through here: a size limit by kind, then JSON, then a check that returns all faults at
+//! once with where and why. Nothing here panics on any input.
+
+pub mod faults;
+pub mod review_v1;
+pub mod run_v1;
+pub mod scenario_v1;
+
+pub use faults::{Code, Fault, Faults};
+
+use serde::de::DeserializeOwned;
+
+/// Bytes a scenario file may have.
+pub const MOST_SCENARIO_BYTES: usize = 256 * 1024;
+
+/// Bytes a run file may have.
+pub const MOST_RUN_BYTES: usize = 1024 * 1024;
+
+/// Reads JSON of at most `most` bytes.
+fn read<T: DeserializeOwned>(text: &str, most: usize) -> Result<T, Faults> {
+    if text.len() > most {
+        return Err(Faults::one("", Code::TooLarge, format!("{} bytes, at most {most}", text.len())));
+    }
+    serde_json::from_str(text).map_err(|error| {
+        let place = format!("line {}, column {}", error.line(), error.column());
+        let code = if error.is_data() { Code::WrongShape } else { Code::NotJson };
+        Faults::one(&place, code, error.to_string())
+    })
+}
+
+/// Checks that a file is of the kind and version that can be read.
+fn check_kind(format: &str, version: u32, wanted: &str, newest: u32, faults: &mut Faults) {
+    if format != wanted {
+        faults.push("format", Code::ForeignFormat, format);
+    } else if version > newest {
+        faults.push("version", Code::NewerVersion, version);
+    } else if version == 0 {
+        faults.push("version", Code::OutOfRange, version);
+    }
+}
+
+/// Whether a text is plain: no control characters and none that turn the direction of writing.
+fn is_plain(text: &str) -> bool {
+    let turns = |letter: char| matches!(letter, '\u{200e}' | '\u{200f}' | '\u{061c}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    !text.chars().any(|letter| letter.is_control() || turns(letter))
+}
