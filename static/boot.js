@@ -69,7 +69,7 @@
 
   // A trap in the module, or its stack running out, ends it: no later event will be handled rightly.
   const isTrap = (error) =>
-    error instanceof WebAssembly.RuntimeError || (error instanceof RangeError && /wasm/.test(error.stack));
+    error?.name === "RuntimeError" || (error?.name === "RangeError" && /wasm/.test(error.stack));
   window.addEventListener("error", (event) => isTrap(event.error) && fail(event.error));
   window.addEventListener("unhandledrejection", (event) => isTrap(event.reason) && fail(event.reason));
 
@@ -122,14 +122,13 @@
     panel.lang = language;
     panel.setAttribute("role", "alert");
 
-    const app = document.getElementById("app");
     const starting = document.getElementById("starting");
     if (starting) {
       starting.replaceWith(panel);
     } else {
       // The dead page stays to be read, but nothing in it can be used any more.
-      app.inert = true;
-      app.before(panel);
+      document.getElementById("app")?.setAttribute("inert", "");
+      document.body.prepend(panel);
     }
     heading.focus();
     offer(keep, await kept());

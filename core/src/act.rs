@@ -138,6 +138,29 @@ impl Exercise {
         Self::Bending,
         Self::NormalAgain,
     ];
+
+    /// Which of the seven it stands for: jogging for bending, a grimace for none.
+    #[must_use]
+    pub const fn as_one_of_seven(self) -> Option<Self> {
+        match self {
+            Self::Jogging => Some(Self::Bending),
+            Self::Grimace => None,
+            Self::NormalBreathing
+            | Self::DeepBreathing
+            | Self::HeadSide
+            | Self::HeadUpDown
+            | Self::Talking
+            | Self::Bending
+            | Self::NormalAgain => Some(self),
+        }
+    }
+
+    /// Its place among the seven, from 0.
+    #[must_use]
+    pub fn place(self) -> Option<usize> {
+        let stands_for = self.as_one_of_seven()?;
+        Self::SEVEN.iter().position(|one| *one == stands_for)
+    }
 }
 
 coded! {
@@ -242,6 +265,15 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// Whether it is a result of a screening or a test, and not a word on the person or the day.
+    #[must_use]
+    pub const fn is_of_an_attempt(self) -> bool {
+        match self {
+            Self::Pass | Self::Fail | Self::Invalid | Self::CannotTaste => true,
+            Self::NotTested(_) | Self::Stopped(_) => false,
+        }
+    }
+
     /// Every result with every reason.
     pub fn all() -> impl Iterator<Item = Self> {
         [Self::Pass, Self::Fail, Self::Invalid, Self::CannotTaste]
@@ -579,6 +611,7 @@ impl Act {
     /// assert_eq!(Act::from_code("take", Some("fit")), Some(Act::Take(Role::Fit)));
     /// ```
     #[must_use]
+    #[expect(clippy::wildcard_enum_match_arm, reason = "the rest have no `with` and stand in one table")]
     pub fn code(self) -> (&'static str, Option<String>) {
         let (code, with) = match self {
             Self::AskWell(who) => ("ask-well", who.code()),

@@ -107,6 +107,12 @@ impl Screening {
         self.noted.last().map(|(_, threshold)| *threshold)
     }
 
+    /// The threshold that stood at a moment: what was noted later helps no test that had begun before.
+    #[must_use]
+    pub fn threshold_at(&self, moment: Ms) -> Option<Threshold> {
+        self.noted.iter().rev().find(|(at, _)| *at <= moment).map(|(_, threshold)| *threshold)
+    }
+
     /// How many squeezes had been given when the agent was first reported; `None` if it was not.
     #[must_use]
     pub fn tasted_after(&self) -> Option<usize> {
@@ -161,6 +167,12 @@ impl FitTest {
     #[must_use]
     pub fn begun(&self) -> Option<Ms> {
         self.exercises.first().map(|done| done.from)
+    }
+
+    /// Whether each of the seven exercises was begun, jogging standing for bending.
+    #[must_use]
+    pub fn has_all_seven(&self) -> bool {
+        Exercise::SEVEN.iter().all(|one| self.exercises.iter().any(|done| done.exercise.as_one_of_seven() == Some(*one)))
     }
 
     /// When the last exercise ended; `None` before, or while one goes on.

@@ -8,7 +8,9 @@ use crate::{
         Act, Aim, Bar, Cause, Company, Exercise, Fields, Hands, Manner, Method, NextStep, Reminder, Role, Slot, Threshold,
         Topic, Verdict,
     },
-    attempt::{FitTest, Screening},
+    attempt::{Common, Donning, FitTest, Screening, Squeeze},
+    facepiece::Class,
+    judge::AsSeen,
     rulebook::{RuleId, Rulebook},
     scenario::Scenario,
     sign::{Mouthful, Seen, Sign},
@@ -47,6 +49,7 @@ pub fn next(scenario: &Scenario, state: &State) -> Option<Step> {
     guide
         .distress()
         .or_else(|| guide.close())
+        .or_else(|| guide.go_on())
         .or_else(|| guide.who())
         .or_else(|| guide.bench())
         .or_else(|| guide.briefing())
@@ -121,19 +124,44 @@ impl Guide<'_> {
         .or_else(|| self.leave())
     }
 
+    /// What is under way is not left for something forgotten before it.
+    fn go_on(&self) -> Option<Step> {
+        let state = self.state;
+        if state.test().is_some_and(|test| test.begun().is_some() && test.common.verdict.is_none()) {
+            return self.test();
+        }
+        let under_way = state.hood.is_some() && state.worn().is_none() && !state.must_screen() && state.test().is_none();
+        let screening = state.screening().filter(|screening| {
+            under_way && !screening.common.squeezes.is_empty() && screening.noted.is_empty()
+        });
+        screening.and_then(|screening| self.screen(screening))
+    }
+
+    fn as_seen(&self) -> AsSeen<'_> {
+        AsSeen::of(self.scenario, &self.book, self.state)
+    }
+
     /// After a result: what comes next, telling, recording.
     fn close(&self) -> Option<Step> {
         let (at, verdict, about) = self.state.verdicts.last().copied()?;
-        let decided = self.state.steps.iter().find(|(when, _, on)| *when >= at && *on == about).map(|(_, step, _)| *step);
+        let attempts = self.state.screening().map(|screening| screening.common.from).into_iter();
+        if attempts.chain(self.state.test().map(|test| test.common.from)).any(|from| from > at) {
+            // Something new has begun since.
+            return None;
+        }
+        let told_late = self.state.test().and_then(FitTest::taste).is_some_and(|taste| taste >= at);
+        if verdict == Verdict::Pass && told_late {
+            return Some(Step::now(Act::Give(Verdict::Fail), RuleId::WatchTaste));
+        }
+        let decided = self.state.steps.iter().rfind(|(when, _, on)| *when >= at && *on == about).map(|(_, step, _)| *step);
         if decided.is_some_and(NextStep::is_again) {
             // Everything about that attempt is over, except telling what it was.
-            return self.tell(at, verdict, about);
+            return self.tell(at, verdict, about, decided);
         }
         let step = match verdict {
             Verdict::Pass => NextStep::Cleared,
-            Verdict::Fail if self.another_is_left() => NextStep::OtherFacepiece,
-            Verdict::Fail => NextStep::AnotherDay,
-            Verdict::Invalid => self.again(),
+            Verdict::Fail => self.another(),
+            Verdict::Invalid => self.again(about),
             Verdict::CannotTaste => NextStep::OtherAgent,
             Verdict::NotTested(Bar::Clearance | Bar::Seal | Bar::Mouth) => NextStep::PutRight,
             Verdict::NotTested(Bar::Use) => NextStep::Quantitative,
@@ -143,12 +171,12 @@ impl Guide<'_> {
         if self.state.hood.is_some() {
             return Some(Step::now(Act::HoodOff, RuleId::ResultGiven));
         }
-        self.tell(at, verdict, about)
+        self.tell(at, verdict, about, decided)
             .or_else(|| first(&[(decided.is_none(), Act::Next(step), RuleId::NextStep)]))
             .or_else(|| self.leave())
     }
 
-    fn tell(&self, at: Ms, verdict: Verdict, about: About) -> Option<Step> {
+    fn tell(&self, at: Ms, verdict: Verdict, about: About, decided: Option<NextStep>) -> Option<Step> {
         if verdict == Verdict::Invalid {
             return None;
         }
@@ -159,30 +187,49 @@ impl Guide<'_> {
         };
         let failed = donning.filter(|_| verdict == Verdict::Fail).and_then(|number| self.state.donnings.get(number));
         let still_on = failed.is_some_and(|donning| donning.off.is_none());
-        let at_hand = failed.is_some_and(|donning| self.state.in_hand == Some(donning.slot));
+        let refit = decided == Some(NextStep::RefitSame) && self.book.house.one_refit_after_fail;
+        let at_hand = !refit && failed.is_some_and(|donning| self.state.in_hand == Some(donning.slot));
         let private = Act::TellResult(Company::Private);
         first(&[
             (!self.done_since(at, private), private, RuleId::ResultTell),
             (verdict == Verdict::Pass && !self.done_since(at, Act::TellScope), Act::TellScope, RuleId::ResultScope),
             (recorded && !self.done_since(at, Act::Record(Fields::FIVE)), Act::Record(Fields::FIVE), RuleId::RecordFields),
+            (still_on && self.state.hood.is_some(), Act::HoodOff, RuleId::RecordAside),
             (still_on, Act::Doff, RuleId::RecordAside),
+            (at_hand && self.is_converted(), Act::RestoreMode, RuleId::UseRestore),
             (at_hand, Act::SetAside, RuleId::RecordAside),
         ])
     }
 
     /// What a spoilt attempt asks for.
-    fn again(&self) -> NextStep {
-        match self.state.verdicts.last() {
-            Some((.., About::Screening(_))) => NextStep::ScreenAgain,
-            _ => NextStep::TestAgain,
+    fn again(&self, about: About) -> NextStep {
+        match self.as_seen().spoilt(about) {
+            _ if matches!(about, About::Screening(_)) => NextStep::ScreenAgain,
+            Some((_, About::Screening(_)) | (RuleId::ScreenDone | RuleId::NextWhole, _)) => NextStep::ScreenAgain,
+            Some((RuleId::NextDifferent, _)) => self.another(),
+            Some(_) | None => NextStep::TestAgain,
         }
     }
 
-    fn another_is_left(&self) -> bool {
+    /// A different facepiece, if there is one.
+    fn another(&self) -> NextStep {
+        let seen = self.as_seen();
         let left = |slot: Slot| {
-            self.state.handled(slot).aside.is_none() && !self.state.donnings.iter().any(|donning| donning.slot == slot)
+            self.state.handled(slot).aside.is_none() && !seen.is_given_up(slot) && self.is_allowed(slot)
         };
-        self.scenario.slots().any(left)
+        if self.scenario.slots().any(left) { NextStep::OtherFacepiece } else { NextStep::AnotherDay }
+    }
+
+    /// Whether a facepiece keeps to the clearance and to the exposure, as far as they were asked about.
+    fn is_allowed(&self, slot: Slot) -> bool {
+        let Some(piece) = self.scenario.facepiece(slot) else { return false };
+        let powered_only = self.seen(Seen::SaysPoweredOnly);
+        (!powered_only || piece.class == Class::Powered) && (!self.is_beyond_limit() || piece.class.is_positive())
+    }
+
+    fn is_converted(&self) -> bool {
+        let in_hand = self.state.in_hand.map(|slot| self.state.handled(slot)).unwrap_or_default();
+        in_hand.negative.is_some() && in_hand.restored < in_hand.negative
     }
 
     /// Leaves the room as it should be, and ends.
@@ -199,26 +246,35 @@ impl Guide<'_> {
         };
         let last = used(Role::Check).max(used(Role::Fit));
         let rinse = |role: Role| used(role).is_some_and(|at| !self.done_since(at, Act::RinseNebulizer(role)));
-        let in_hand = state.in_hand.map(|slot| state.handled(slot)).unwrap_or_default();
-        let converted = in_hand.negative.is_some() && in_hand.restored < in_hand.negative;
-        let was_worn = state.in_hand.is_some_and(|slot| state.donnings.iter().any(|donning| donning.slot == slot));
-        let off = state.donnings.last().and_then(|donning| donning.off);
-        let dirty = was_worn && in_hand.disinfected < off;
-        let filtering = state
-            .in_hand
-            .and_then(|slot| self.scenario.facepiece(slot))
-            .is_some_and(|piece| piece.class == crate::facepiece::Class::Filtering);
         first(&[
             (state.hood.is_some(), Act::HoodOff, RuleId::AfterBench),
             (state.worn().is_some(), Act::Doff, RuleId::FacepieceAfter),
+        ])
+        .or_else(|| state.facepieces.keys().find_map(|slot| self.leave_facepiece(*slot)))
+        .or_else(|| {
+            first(&[
+                (state.held.is_some(), Act::PutDown, RuleId::AfterBench),
+                (last.is_some_and(|at| !self.done_since(at, Act::WipeHood)), Act::WipeHood, RuleId::AfterBench),
+                (rinse(Role::Check), Act::RinseNebulizer(Role::Check), RuleId::AfterBench),
+                (rinse(Role::Fit), Act::RinseNebulizer(Role::Fit), RuleId::AfterBench),
+                (true, Act::Finish, RuleId::ResultGiven),
+            ])
+        })
+    }
+
+    /// Leaves a facepiece as the next wearer should find it.
+    fn leave_facepiece(&self, slot: Slot) -> Option<Step> {
+        let known = self.state.handled(slot);
+        let off = self.state.donnings.iter().rfind(|donning| donning.slot == slot).and_then(|donning| donning.off);
+        let dirty = off.is_some() && known.disinfected.max(known.aside) < off;
+        let converted = known.negative.is_some() && known.restored < known.negative;
+        let filtering = self.scenario.facepiece(slot).is_some_and(|piece| piece.class == Class::Filtering);
+        let at_hand = self.state.in_hand == Some(slot);
+        first(&[
+            ((dirty || converted) && !at_hand, Act::HandOver(slot), RuleId::FacepieceAfter),
             (converted, Act::RestoreMode, RuleId::UseRestore),
             (dirty && filtering, Act::SetAside, RuleId::FacepieceAfter),
             (dirty, Act::Disinfect, RuleId::FacepieceAfter),
-            (state.held.is_some(), Act::PutDown, RuleId::AfterBench),
-            (last.is_some_and(|at| !self.done_since(at, Act::WipeHood)), Act::WipeHood, RuleId::AfterBench),
-            (rinse(Role::Check), Act::RinseNebulizer(Role::Check), RuleId::AfterBench),
-            (rinse(Role::Fit), Act::RinseNebulizer(Role::Fit), RuleId::AfterBench),
-            (true, Act::Finish, RuleId::ResultGiven),
         ])
     }
 
@@ -233,7 +289,7 @@ impl Guide<'_> {
             (self.seen(Seen::SaysRatherNot), Act::Give(Verdict::NotTested(Bar::Wish)), RuleId::ClearToday),
             (!self.done(Act::CheckUse), Act::CheckUse, RuleId::UseCheck),
             (!self.done(Act::AskWorkFacepiece), Act::AskWorkFacepiece, RuleId::UseSame),
-            (self.is_beyond_use(), Act::Give(Verdict::NotTested(Bar::Use)), RuleId::UseLimit),
+            (self.is_beyond_limit() && self.scenario.is_beyond_this_test(), Act::Give(Verdict::NotTested(Bar::Use)), RuleId::UseLimit),
             (!self.done(Act::AskMouth), Act::AskMouth, RuleId::MouthAsk),
             (!self.done(Act::LookAtFace), Act::LookAtFace, RuleId::SealLook),
             (
@@ -246,18 +302,12 @@ impl Guide<'_> {
         ])
     }
 
-    /// Whether the use is beyond this test, for the facepiece of the job or for all on the rack.
-    fn is_beyond_use(&self) -> bool {
-        let times = self.state.signs.keys().find_map(|sign| match sign {
-            Sign::ExposureTimes(times) => Some(u32::from(*times)),
-            _ => None,
+    /// Whether the exposure was seen to be beyond what this test can show for a negative-pressure facepiece.
+    fn is_beyond_limit(&self) -> bool {
+        let times = self.state.signs.keys().find_map(|sign| {
+            if let Sign::ExposureTimes(times) = sign { Some(u32::from(*times)) } else { None }
         });
-        let positive = |slot: Slot| self.scenario.facepiece(slot).is_some_and(|piece| piece.class.is_positive());
-        let any_positive = match self.scenario.person.at_work {
-            Some(slot) => positive(slot),
-            None => self.scenario.slots().any(positive),
-        };
-        times.is_some_and(|times| times > self.book.numbers.limit_times) && !any_positive
+        times.is_some_and(|times| times > self.book.numbers.limit_times)
     }
 
     fn bench(&self) -> Option<Step> {
@@ -282,31 +332,49 @@ impl Guide<'_> {
         self.state.last(Act::GlovesOn) > self.state.last(Act::GlovesOff)
     }
 
-    /// Puts right what was seen wrong with a nebulizer before anything was sprayed from it. What was seen is not told
-    /// apart by nebulizer, so where one is in doubt both are refilled.
+    /// Puts right what was seen wrong with a nebulizer. What was seen is not told apart by nebulizer, so where one is in
+    /// doubt both are refilled.
     fn nebulizer(&self, role: Role) -> Option<Step> {
-        let overdue = self.state.signs.keys().any(|sign| match sign {
-            Sign::FilledAgo(hours) => Ms::mins(60).times(u32::from(*hours)) > self.book.numbers.refill_within,
-            _ => false,
+        let state = self.state;
+        let overdue = state.signs.iter().filter_map(|(sign, (_, last))| {
+            let Sign::FilledAgo(hours) = sign else { return None };
+            (Ms::mins(60).times(u32::from(*hours)) > self.book.numbers.refill_within).then_some(*last)
         });
-        let wrong = [Seen::NebulizerSwapped, Seen::NebulizerOtherAgent, Seen::NebulizerLow, Seen::NebulizerTipCrusted];
-        let begun = !self.state.screenings.is_empty() || !self.state.tests.is_empty();
-        let refill = !begun && (overdue || wrong.iter().any(|seen| self.seen(*seen)));
-        let filled = self.done(Act::FillNebulizer(role));
+        let wrong = [
+            Seen::NebulizerSwapped,
+            Seen::NebulizerOtherAgent,
+            Seen::NebulizerLow,
+            Seen::NebulizerTipCrusted,
+            Seen::SpraysNothing,
+        ];
+        let seen = wrong.into_iter().filter_map(|seen| state.shown_last(seen)).chain(overdue).max();
+        let fill = Act::FillNebulizer(role);
+        let refill = seen.filter(|seen| !self.done_since(*seen, fill));
+        let since = refill.unwrap_or(Ms::ZERO);
+        let refill = refill.is_some();
+        let undated = self.seen(Seen::BottleUndated) && !self.done(Act::FreshBottle(role));
         let unmarked = self.seen(Seen::NebulizerUnmarked) && !self.done(Act::LabelNebulizer(role));
         first(&[
-            (refill && !filled && !self.gloves_are_on(), Act::GlovesOn, RuleId::HandsGloves),
-            (refill && !filled && !self.done(Act::CheckBottle(role)), Act::CheckBottle(role), RuleId::NebBottle),
-            (
-                refill && !filled && self.seen(Seen::BottleUndated) && !self.done(Act::FreshBottle(role)),
-                Act::FreshBottle(role),
-                RuleId::NebBottle,
-            ),
-            (refill && !filled && !self.done(Act::RinseNebulizer(role)), Act::RinseNebulizer(role), RuleId::NebRinse),
-            (refill && !filled, Act::FillNebulizer(role), RuleId::NebFill),
-            (unmarked && !begun, Act::LabelNebulizer(role), RuleId::NebMarked),
+            (refill && !self.gloves_are_on(), Act::GlovesOn, RuleId::HandsGloves),
+            (refill && !self.done(Act::CheckBottle(role)), Act::CheckBottle(role), RuleId::NebBottle),
+            (refill && undated, Act::FreshBottle(role), RuleId::NebBottle),
+            (refill && !self.done_since(since, Act::RinseNebulizer(role)), Act::RinseNebulizer(role), RuleId::NebRinse),
+            (refill, fill, RuleId::NebFill),
+            (unmarked, Act::LabelNebulizer(role), RuleId::NebMarked),
             (!self.done(Act::TestSpray(role)), Act::TestSpray(role), RuleId::NebSpray),
         ])
+    }
+
+    /// Frees a nebulizer that sprayed nothing, and fills it where it sprays nothing once more.
+    fn unclog(&self, common: &Common, role: Role) -> Option<Step> {
+        let (clear, fill) = (Act::ClearNebulizer(role), Act::FillNebulizer(role));
+        let filled = self.state.last(fill);
+        let failed = common.signs.iter().filter(|(at, seen)| {
+            matches!(seen, Seen::SprayFails | Seen::SpraysNothing) && filled.is_none_or(|filled| *at > filled)
+        });
+        let last = failed.clone().next_back().map(|(at, _)| *at)?;
+        let dry = failed.filter(|(_, seen)| *seen == Seen::SpraysNothing).count() > 1;
+        first(&[(dry, fill, RuleId::NebFill), (!self.done_since(last, clear), clear, RuleId::NebClogLook)])
     }
 
     fn briefing(&self) -> Option<Step> {
@@ -322,14 +390,32 @@ impl Guide<'_> {
 
     fn screening(&self) -> Option<Step> {
         let state = self.state;
-        match state.screenings.last() {
-            Some(screening) if !state.must_screen() => match screening.threshold() {
-                Some(Threshold::NotTasted) => self.leave_hood().or(Some(Step::now(Act::Give(Verdict::CannotTaste), RuleId::ScreenNone))),
-                Some(_) => self.after_screening(screening),
-                None => self.screen(screening),
-            },
-            _ => self.begin_screening(),
+        let Some(screening) = state.screenings.last().filter(|_| !state.must_screen()) else {
+            return self.begin_screening();
+        };
+        let spoilt = self.as_seen().spoilt(About::Screening(state.screenings.len() - 1));
+        match screening.threshold() {
+            None if screening.common.is_open() && state.worn().is_none() => self.screen(screening),
+            None => self.begin_screening(),
+            // The record can be put right as long as nothing rests on it.
+            Some(noted) if self.class_shown(screening).is_some_and(|class| class != noted) => {
+                self.class_shown(screening).map(|class| Step::now(Act::NoteThreshold(class), RuleId::ScreenClass))
+            }
+            Some(_) if spoilt.is_some() => {
+                spoilt.map(|(rule, _)| Step::now(Act::Next(NextStep::ScreenAgain), rule))
+            }
+            Some(Threshold::NotTasted) => {
+                self.leave_hood().or(Some(Step::now(Act::Give(Verdict::CannotTaste), RuleId::ScreenNone)))
+            }
+            Some(_) => self.after_screening(screening),
         }
+    }
+
+    /// The class in which the agent was tasted, if it was.
+    fn class_shown(&self, screening: &Screening) -> Option<Threshold> {
+        let after = screening.tasted_after().filter(|after| *after > 0)?;
+        let given = screening.common.squeezes.iter().take(after).filter(|squeeze| squeeze.counts()).count();
+        Some(self.book.class_at(u32::try_from(given).unwrap_or(u32::MAX)))
     }
 
     fn leave_hood(&self) -> Option<Step> {
@@ -364,10 +450,13 @@ impl Guide<'_> {
         })
     }
 
+    /// The last spray, those of a test that has not come to its exercises left out.
     fn last_spray(&self) -> Option<Ms> {
+        let from = self.state.test().map_or(Ms(u32::MAX), |test| test.common.from);
         let screenings = self.state.screenings.iter().map(|screening| &screening.common);
         screenings
             .chain(self.state.tests.iter().map(|test| &test.common))
+            .filter(|common| common.from < from)
             .filter_map(|common| common.squeezes.last())
             .map(|squeeze| squeeze.at)
             .max()
@@ -378,33 +467,41 @@ impl Guide<'_> {
         let set = usize::try_from(self.book.numbers.set).unwrap_or(usize::MAX);
         let most = set * usize::try_from(self.book.numbers.sets).unwrap_or(1);
         let whole = common.squeezes.iter().filter(|squeeze| squeeze.counts()).count();
-        let asked = common.questions.iter().any(|question| question.after == common.squeezes.len() && whole > 0);
+        let asked = common.questions.last().map_or(0, |question| {
+            common.squeezes.iter().take(question.after).filter(|squeeze| squeeze.counts()).count()
+        });
         let told = self.done_since(common.from, Act::Remind(Reminder::Breathing));
         let shut = common.shown(Seen::MouthShuts) > common.shown(Seen::MouthOpens);
-        let tasted = screening.tasted_after().filter(|after| *after > 0);
-        let near = common.shown_any(&[Seen::HoodNear, Seen::HoodSlidesNear]).is_some_and(|at| !self.done_since(at, Act::SetGap));
-        let failing = common.shown_any(&[Seen::SprayFails, Seen::SpraysNothing]).is_some();
+        let near =
+            common.shown_any(&[Seen::HoodNear, Seen::HoodSlidesNear]).is_some_and(|at| !self.done_since(at, Act::SetGap));
         if common.shown(Seen::SaysTasteBefore).is_some() {
             return Some(Step::now(Act::Next(NextStep::ScreenAgain), RuleId::ScreenUntrue));
         }
-        if let Some(after) = tasted {
-            let given = common.squeezes.iter().take(after).filter(|squeeze| squeeze.counts()).count();
-            let class = self.book.class_at(u32::try_from(given).unwrap_or(u32::MAX));
+        if let Some((rule, _)) = self.as_seen().spoilt(About::Screening(state.screenings.len().saturating_sub(1))) {
+            return Some(Step::now(Act::Next(NextStep::ScreenAgain), rule));
+        }
+        if let Some(class) = self.class_shown(screening) {
             return Some(Step::now(Act::NoteThreshold(class), RuleId::ScreenClass));
         }
-        let raised = common.shown(Seen::RaisesHand).is_some() && common.questions.is_empty();
+        let odd = common.shown_any(&[Seen::RaisesHand, Seen::SaysPlastic, Seen::SaysSalty]);
+        let unasked = odd.is_some_and(|at| !common.questions.iter().any(|question| question.at >= at));
         first(&[
             (state.hood.is_none(), Act::HoodOn, RuleId::ScreenHood),
             (near, Act::SetGap, RuleId::ScreenGap),
             (state.held != Some(Role::Check), Act::Take(Role::Check), RuleId::NebScreen),
             (state.aim != Aim::Away, Act::Aim(Aim::Away), RuleId::ScreenNozzle),
             (!told || shut, Act::Remind(Reminder::Breathing), RuleId::BriefTongue),
-            (failing && !self.done_since(common.from, Act::ClearNebulizer(Role::Check)), Act::ClearNebulizer(Role::Check), RuleId::NebSpray),
-            (raised, Act::Ask(Manner::Neutral), RuleId::AskLeading),
-            (whole >= most && asked, Act::NoteThreshold(Threshold::NotTasted), RuleId::ScreenNone),
-            (whole > 0 && whole.is_multiple_of(set) && !asked, Act::Ask(Manner::Neutral), RuleId::ScreenCount),
-            (true, Act::Squeeze, RuleId::ScreenCount),
         ])
+        .or_else(|| self.unclog(common, Role::Check))
+        .or_else(|| {
+            first(&[
+                (unasked, Act::Ask(Manner::Neutral), RuleId::AskLeading),
+                // Each ten that is full is asked about before the next.
+                (whole / set > asked / set, Act::Ask(Manner::Neutral), RuleId::ScreenCount),
+                (whole >= most, Act::NoteThreshold(Threshold::NotTasted), RuleId::ScreenNone),
+                (true, Act::Squeeze, RuleId::ScreenCount),
+            ])
+        })
     }
 
     fn after_screening(&self, screening: &Screening) -> Option<Step> {
@@ -435,34 +532,46 @@ impl Guide<'_> {
             explain(Topic::Donning, RuleId::BriefDonning),
             (!self.done(Act::GiveMirror), Act::GiveMirror, RuleId::BriefMirror),
         ]);
+        if state.hood.is_some() {
+            return Some(Step::now(Act::HoodOff, RuleId::FitHood));
+        }
         if told.is_some() {
             return told;
         }
-        let given_up = |slot: Slot| {
-            state.handled(slot).aside.is_some() || state.donnings.iter().any(|donning| donning.slot == slot && donning.off.is_some())
-        };
-        // Only a pair of hands that put it down keeps it: one that came off for a new screening goes back on.
-        let in_hand = state.in_hand.filter(|slot| !given_up(*slot) || self.may_go_back_on(*slot));
-        match in_hand {
-            Some(slot) => self.prepare(slot),
-            None => self.hand_over(&given_up),
+        match state.in_hand {
+            Some(slot) if self.is_given_up(slot) => first(&[
+                (self.is_converted(), Act::RestoreMode, RuleId::UseRestore),
+                (true, Act::SetAside, RuleId::RecordAside),
+            ]),
+            Some(slot) if self.is_wanted(slot) => self.prepare(slot),
+            Some(_) | None => self.hand_over(),
         }
     }
 
-    /// A facepiece taken off only for a new screening is tested again.
-    fn may_go_back_on(&self, slot: Slot) -> bool {
-        let known = self.state.handled(slot);
-        let decided = self.state.steps.last().map(|(_, step, _)| *step);
-        known.aside.is_none() && matches!(decided, Some(NextStep::ScreenAgain | NextStep::TestAgain | NextStep::RefitSame))
+    /// The facepiece of the job, as long as it is not given up.
+    fn of_the_job(&self) -> Option<Slot> {
+        let at_work = self.state.signs.keys().find_map(|sign| {
+            if let Sign::FacepieceAtWork(slot) = sign { Some(*slot) } else { None }
+        });
+        at_work.filter(|slot| self.state.handled(*slot).aside.is_none() && !self.is_given_up(*slot))
     }
 
-    fn hand_over(&self, given_up: &impl Fn(Slot) -> bool) -> Option<Step> {
+    /// Whether a facepiece is the one of the job or, where that is open, one the wearer chose.
+    fn is_wanted(&self, slot: Slot) -> bool {
+        let chosen = self.state.signs.contains_key(&Sign::Chooses(slot));
+        self.of_the_job().map_or(chosen, |wanted| wanted == slot)
+    }
+
+    /// Whether a facepiece is out of the question for this wearer today.
+    fn is_given_up(&self, slot: Slot) -> bool {
+        let decided = self.state.steps.last().map(|(_, step, _)| *step);
+        let refit = decided == Some(NextStep::RefitSame) && self.book.house.one_refit_after_fail;
+        !self.is_allowed(slot) || (!refit && self.as_seen().is_given_up(slot))
+    }
+
+    fn hand_over(&self) -> Option<Step> {
         let state = self.state;
-        let at_work = state.signs.keys().find_map(|sign| match sign {
-            Sign::FacepieceAtWork(slot) => Some(*slot),
-            _ => None,
-        });
-        if let Some(slot) = at_work.filter(|slot| !given_up(*slot)) {
+        if let Some(slot) = self.of_the_job() {
             return Some(Step::now(Act::HandOver(slot), RuleId::UseSame));
         }
         let asked = state.last(Act::LetChoose);
@@ -473,13 +582,13 @@ impl Guide<'_> {
         if !self.done(Act::HoldToFace) {
             return Some(Step::now(Act::HoldToFace, RuleId::ChooseHold));
         }
-        let chosen = state.signs.iter().filter_map(|(sign, (_, last))| match sign {
-            Sign::Chooses(slot) => Some((*last, *slot)),
-            _ => None,
+        let chosen = state.signs.iter().filter_map(|(sign, (_, last))| {
+            if let Sign::Chooses(slot) = sign { Some((*last, *slot)) } else { None }
         });
+        let none = if self.seen(Seen::SaysPoweredOnly) { Bar::Clearance } else { Bar::Facepiece };
         match chosen.max().filter(|(at, _)| asked.is_some_and(|asked| *at >= asked)) {
             Some((_, slot)) => Some(Step::now(Act::HandOver(slot), RuleId::ChooseWearer)),
-            None => Some(Step::now(Act::Give(Verdict::NotTested(Bar::Facepiece)), RuleId::ComfortOther)),
+            None => Some(Step::now(Act::Give(Verdict::NotTested(none)), RuleId::ComfortOther)),
         }
     }
 
@@ -489,62 +598,93 @@ impl Guide<'_> {
 
     fn prepare(&self, slot: Slot) -> Option<Step> {
         let known = self.state.handled(slot);
-        let filtering = self.scenario.facepiece(slot).is_some_and(|piece| piece.class == crate::facepiece::Class::Filtering);
+        let filtering = self.scenario.facepiece(slot).is_some_and(|piece| piece.class == Class::Filtering);
         let unclean = known.used.is_some() && known.disinfected < known.used;
+        self.ready(slot).or_else(|| {
+            first(&[
+                (unclean && filtering, Act::SetAside, RuleId::FacepiecePassedOn),
+                (unclean, Act::Disinfect, RuleId::FacepieceShared),
+                (true, Act::Don(Hands::Own), RuleId::DonUnaided),
+            ])
+        })
+    }
+
+    /// The facepiece itself, before the test.
+    fn ready(&self, slot: Slot) -> Option<Step> {
+        let known = self.state.handled(slot);
+        let at_hand = self.state.in_hand == Some(slot);
         first(&[
-            (known.inspected.is_none(), Act::InspectFacepiece, RuleId::FacepieceInspect),
-            (known.defect.is_some(), Act::SetAside, RuleId::FacepieceDefect),
-            (unclean && filtering, Act::SetAside, RuleId::FacepiecePassedOn),
-            (unclean, Act::Disinfect, RuleId::FacepieceShared),
-            (known.gas_only && known.filters_fitted.is_none(), Act::FitFilters, RuleId::UseFilter),
-            (known.positive && known.negative.is_none(), Act::SetNegative, RuleId::UseNegative),
-            (true, Act::Don(Hands::Own), RuleId::DonUnaided),
+            (at_hand && known.inspected.is_none(), Act::InspectFacepiece, RuleId::FacepieceInspect),
+            (at_hand && known.gas_only && known.filters_fitted.is_none(), Act::FitFilters, RuleId::UseFilter),
+            (
+                at_hand && known.positive && (known.negative.is_none() || known.restored > known.negative),
+                Act::SetNegative,
+                RuleId::UseNegative,
+            ),
         ])
     }
 
     fn fit(&self) -> Option<Step> {
         let state = self.state;
         let donning = state.worn()?;
-        if state.test().is_some() {
+        if state.test().is_some_and(|test| test.begun().is_some()) {
             return None;
         }
+        let hooded = state.hood.is_some();
+        match self.fitting(donning) {
+            Some(_) if hooded => Some(Step::now(Act::HoodOff, RuleId::FitHood)),
+            None if hooded && state.test().is_none() => Some(Step::now(Act::HoodOff, RuleId::FitHood)),
+            None if hooded => None,
+            None => Some(Step::now(Act::HoodOn, RuleId::FitHood)),
+            step => step,
+        }
+    }
+
+    /// What is to be done with the facepiece on, before the hood.
+    fn fitting(&self, donning: &Donning) -> Option<Step> {
+        let state = self.state;
         let gear = state.signs.keys().any(|sign| matches!(sign, Sign::WearsAtWork(_)));
-        let leaks = donning.seal_check().is_some_and(|check| !check.holds);
         let stale = donning.seal_check().is_some_and(|check| {
             let moved = state.shown_last(Seen::AdjustsMask).max(state.shown_last(Seen::TouchesMask)).max(donning.fixed);
             moved.is_some_and(|moved| moved > check.at)
         });
-        let unseated = donning.seated.is_none();
-        let refused = donning.comfort_last.is_some_and(|(_, fine)| !fine);
+        let explain = |topic: Topic, rule: RuleId| (!self.done(Act::Explain(topic)), Act::Explain(topic), rule);
+        let another = self.of_the_job().is_some_and(|wanted| wanted != donning.slot);
         first(&[
-            (state.hood.is_some(), Act::HoodOff, RuleId::FitHood),
-            (leaks || refused, Act::Doff, RuleId::SealCheckFailed),
-            (donning.adequacy.is_none(), Act::CheckAdequacy, RuleId::ComfortAdequacy),
-            (donning.fault.is_some() && donning.fixed.is_none(), Act::FixStraps, RuleId::StrapsFault),
-            (unseated, Act::SeatMask, RuleId::SealCheckSeated),
-            (donning.seal_checks.is_empty() || stale, Act::SealCheck(Method::Both), RuleId::SealCheckEach),
-            (gear && donning.gear.is_none(), Act::GearOn, RuleId::GearOn),
+            (self.is_given_up(donning.slot), Act::Doff, RuleId::SealCheckFailed),
+            (another, Act::Doff, RuleId::UseSame),
         ])
-        .or_else(|| self.wait_until(donning.at.plus(self.book.numbers.pretest_wear), RuleId::WearFive))
-        .or_else(|| {
-            let explain = |topic: Topic, rule: RuleId| (!self.done(Act::Explain(topic)), Act::Explain(topic), rule);
-            first(&[
-                (donning.comfort.is_none(), Act::ReviewComfort, RuleId::ComfortReview),
-                (!self.done(Act::NoteRunnerUp), Act::NoteRunnerUp, RuleId::ChooseRunnerUp),
-                explain(Topic::Exercises, RuleId::BriefExercises),
-            ])
-        })
-        .or_else(|| self.last_spray().and_then(|at| self.wait_until(at.plus(self.book.numbers.clear_wait), RuleId::ScreenClear)))
-        .or_else(|| self.mouth_is_clear_at().and_then(|at| self.wait_until(at, RuleId::MouthFifteen)))
-        .or_else(|| {
-            let wiped = self.last_spray().is_none_or(|at| self.done_since(at, Act::WipeHood));
-            let clean = self.last_spray().is_none_or(|at| self.done_since(at, Act::WipeFace));
-            first(&[
-                (!wiped, Act::WipeHood, RuleId::HoodClean),
-                (!clean, Act::WipeFace, RuleId::WatchSuspect),
-                (true, Act::HoodOn, RuleId::FitHood),
-            ])
-        })
+            .or_else(|| self.ready(donning.slot))
+            .or_else(|| {
+                first(&[
+                    (donning.adequacy.is_none(), Act::CheckAdequacy, RuleId::ComfortAdequacy),
+                    (donning.fault.is_some() && donning.fixed.is_none(), Act::FixStraps, RuleId::StrapsFault),
+                    (donning.seated.is_none(), Act::SeatMask, RuleId::SealCheckSeated),
+                    (donning.seal_checks.is_empty() || stale, Act::SealCheck(Method::Both), RuleId::SealCheckEach),
+                    (gear && donning.gear.is_none(), Act::GearOn, RuleId::GearOn),
+                ])
+            })
+            .or_else(|| self.wait_until(donning.at.plus(self.book.numbers.pretest_wear), RuleId::WearFive))
+            .or_else(|| {
+                first(&[
+                    (donning.comfort.is_none(), Act::ReviewComfort, RuleId::ComfortReview),
+                    (!self.done(Act::NoteRunnerUp), Act::NoteRunnerUp, RuleId::ChooseRunnerUp),
+                    explain(Topic::Exercises, RuleId::BriefExercises),
+                ])
+            })
+            .or_else(|| {
+                let clear = self.last_spray().map(|at| at.plus(self.book.numbers.clear_wait));
+                clear.and_then(|at| self.wait_until(at, RuleId::ScreenClear))
+            })
+            .or_else(|| self.mouth_is_clear_at().and_then(|at| self.wait_until(at, RuleId::MouthFifteen)))
+            .or_else(|| {
+                let since_spray = |act: Act| self.last_spray().is_none_or(|at| self.done_since(at, act));
+                first(&[
+                    (!since_spray(Act::GiveWater), Act::GiveWater, RuleId::ScreenClear),
+                    (!since_spray(Act::WipeHood), Act::WipeHood, RuleId::HoodClean),
+                    (!since_spray(Act::WipeFace), Act::WipeFace, RuleId::WatchSuspect),
+                ])
+            })
     }
 
     fn test(&self) -> Option<Step> {
@@ -558,15 +698,16 @@ impl Guide<'_> {
     /// A taste, or something that spoils the test: stop and say so.
     fn call(&self, test: &FitTest) -> Option<Step> {
         let common = &test.common;
-        let begun = test.begun();
-        let in_exercise = |seen: Seen| common.signs.iter().any(|(at, sign)| *sign == seen && begun.is_some_and(|begun| *at >= begun));
+        let since = test.begun().unwrap_or(Ms(u32::MAX));
+        let in_exercise = |wanted: Seen| common.signs.iter().any(|(at, seen)| *seen == wanted && *at >= since);
         let residue = common.shown_any(&[Seen::DropOnFace, Seen::SaysTasteBefore]).is_some();
-        let crusted = common.signs.iter().any(|(at, seen)| *seen == Seen::NebulizerTipCrusted && begun.is_some_and(|begun| *at >= begun));
-        let unclear = common.shown(Seen::SaysSalty).is_some();
-        let asked_of_salt = unclear && common.questions.iter().any(|question| Some(question.at) > common.shown(Seen::SaysSalty));
-        let salt_stays = common.signs.iter().rev().find(|(_, seen)| matches!(seen, Seen::SaysSalty | Seen::SaysSaltGone)).is_some_and(|(_, seen)| *seen == Seen::SaysSalty);
-        let hinted = common.shown_any(&[Seen::RaisesHand, Seen::SaysPlastic]);
-        let asked_of_hint = hinted.is_some_and(|at| common.questions.iter().any(|question| question.at >= at));
+        let salts = common.signs.iter().filter(|(_, seen)| matches!(seen, Seen::SaysSalty | Seen::SaysSaltGone));
+        let salty = salts.last().filter(|(_, seen)| *seen == Seen::SaysSalty).map(|(at, _)| *at);
+        let salt_stays = salty.is_some() && common.questions.iter().any(|question| Some(question.at) == salty);
+        let odd = common.shown_any(&[Seen::RaisesHand, Seen::SaysPlastic]).max(salty);
+        let unasked = odd.is_some_and(|at| !common.questions.iter().any(|question| question.at >= at));
+        let about = About::Test(self.state.tests.len().saturating_sub(1));
+        let noted = test.screening.and_then(|number| self.state.screenings.get(number)).and_then(Screening::threshold);
         let verdict = if residue {
             Some((Verdict::Invalid, RuleId::WatchSuspect))
         } else if test.taste().is_some() {
@@ -577,20 +718,30 @@ impl Guide<'_> {
             Some((Verdict::Invalid, RuleId::FitTouched))
         } else if test.hood_off.is_some() {
             Some((Verdict::Invalid, RuleId::FitResumed))
-        } else if crusted {
+        } else if in_exercise(Seen::NebulizerTipCrusted) {
             Some((Verdict::Invalid, RuleId::NebClogEnd))
-        } else if asked_of_salt && salt_stays {
-            Some((Verdict::Invalid, RuleId::WatchSalty))
+        } else if salt_stays {
+            Some((if self.was_salty_before() { Verdict::Fail } else { Verdict::Invalid }, RuleId::WatchSalty))
+        } else if noted == Some(Threshold::NotTasted) {
+            Some((Verdict::CannotTaste, RuleId::ScreenNone))
+        } else if common.questions.iter().any(|question| question.manner != Manner::Neutral) {
+            Some((Verdict::Invalid, RuleId::AskLeadingPass))
+        } else if test.begun().and_then(|begun| common.acted(begun, |act| act == Act::FixStraps)).is_some() {
+            Some((Verdict::Invalid, RuleId::FitAdjusted))
         } else {
-            None
+            self.as_seen().spoilt(about).map(|(rule, _)| (Verdict::Invalid, rule))
         };
-        let ask = (unclear && !asked_of_salt) || (hinted.is_some() && !asked_of_hint);
         match verdict {
             Some((_, rule)) if test.going_on().is_some() => Some(Step::now(Act::Stop, rule)),
             Some((verdict, rule)) => Some(Step::now(Act::Give(verdict), rule)),
-            None if ask => Some(Step::now(Act::Ask(Manner::Neutral), RuleId::AskLeading)),
+            None if unasked => Some(Step::now(Act::Ask(Manner::Neutral), RuleId::AskLeading)),
             None => None,
         }
+    }
+
+    fn was_salty_before(&self) -> bool {
+        let before = self.state.tests.len().saturating_sub(1);
+        self.state.tests.iter().take(before).any(|test| test.common.shown(Seen::SaysSalty).is_some())
     }
 
     /// What can be put right by a word while the test goes on.
@@ -601,22 +752,28 @@ impl Guide<'_> {
             last.is_some_and(|at| !self.done_since(at, answer))
         };
         let say = |seen: Seen, reminder: Reminder, rule: RuleId| (open(seen, Act::Remind(reminder)), Act::Remind(reminder), rule);
-        let clear = Act::ClearNebulizer(Role::Fit);
         first(&[
             say(Seen::MouthShuts, Reminder::Breathing, RuleId::WatchMouth),
             say(Seen::SitsDown, Reminder::Stand, RuleId::FitStanding),
             say(Seen::RushesMoves, Reminder::Slowly, RuleId::FitEnds),
             say(Seen::Whispers, Reminder::Louder, RuleId::FitAloud),
-            (open(Seen::HoodSlidesNear, Act::SetGap), Act::SetGap, RuleId::ScreenGap),
-            (open(Seen::SprayFails, clear) || open(Seen::SpraysNothing, clear), clear, RuleId::NebClogLook),
+            (
+                self.state.hood.is_some() && open(Seen::HoodSlidesNear, Act::SetGap),
+                Act::SetGap,
+                RuleId::ScreenGap,
+            ),
         ])
+        .or_else(|| self.unclog(common, Role::Fit))
     }
 
     fn initial(&self, test: &FitTest) -> Option<Step> {
         let state = self.state;
         let told = self.done_since(test.common.from, Act::Remind(Reminder::Breathing));
         let whole = test.common.squeezes.iter().filter(|squeeze| squeeze.counts()).count();
-        let due = state.threshold().and_then(|threshold| self.book.initial(threshold)).unwrap_or(self.book.numbers.initial_minimum);
+        let due = state
+            .threshold()
+            .and_then(|threshold| self.book.initial(threshold))
+            .unwrap_or(self.book.numbers.initial_minimum);
         let sprayed = whole >= usize::try_from(due).unwrap_or(usize::MAX);
         first(&[
             (state.hood.is_none(), Act::HoodOn, RuleId::FitHood),
@@ -629,31 +786,40 @@ impl Guide<'_> {
 
     fn exercises(&self, test: &FitTest, begun: Ms) -> Option<Step> {
         let numbers = &self.book.numbers;
-        let Some(done) = test.going_on().copied() else { return self.after_exercises(test) };
-        let next_due = self.next_replenishment(test, begun);
+        let furthest = test.exercises.iter().filter_map(|done| done.exercise.place()).max();
+        let next = Exercise::SEVEN.get(furthest.map_or(0, |place| place + 1)).copied();
+        let Some(done) = test.going_on().copied() else {
+            let last = test.exercises.last()?;
+            // Ended before its time, it is begun anew.
+            let cut = last.length(self.state.now) < numbers.exercise_slack && last.exercise.place().is_some();
+            let due = if cut { Some(last.exercise) } else { next };
+            return due
+                .map(|exercise| Step::now(Act::Begin(exercise), RuleId::FitAll))
+                .or_else(|| self.after_exercises(test));
+        };
         let over = done.from.plus(numbers.exercise);
-        match next_due {
-            // A replenishment due at a change of exercise comes first; the clock keeps running.
-            Some(due) if due <= over => Some(Step::at(Act::Squeeze, RuleId::FitHalf, due)),
-            _ => {
-                let place = Exercise::SEVEN.iter().position(|one| *one == done.exercise).unwrap_or(Exercise::SEVEN.len());
-                let next = Exercise::SEVEN.get(place + 1).copied();
-                let act = next.map_or(Act::End, Act::Begin);
-                Some(Step::at(act, RuleId::FitMinute, over))
-            }
+        // A replenishment due at a change of exercise comes first, and the clock keeps running; shortly before the end none
+        // is needed any more.
+        let last = if next.is_some() { over.plus(Ms(1)) } else { over.since(numbers.replenish_lost) };
+        if self.state.held != Some(Role::Fit) {
+            return Some(Step::now(Act::Take(Role::Fit), RuleId::NebTest));
         }
+        Some(match self.next_replenishment(test, begun, last) {
+            Some(due) => Step::at(Act::Squeeze, RuleId::FitHalf, due),
+            None => Step::at(next.map_or(Act::End, Act::Begin), RuleId::FitMinute, over),
+        })
     }
 
-    /// When the next squeeze of a replenishment is due; `None` once no more are.
-    fn next_replenishment(&self, test: &FitTest, begun: Ms) -> Option<Ms> {
+    /// When the next squeeze of a replenishment is due; `None` where no more are before `last`.
+    fn next_replenishment(&self, test: &FitTest, begun: Ms, last: Ms) -> Option<Ms> {
         let numbers = &self.book.numbers;
-        let half = self.state.threshold().and_then(|threshold| self.book.replenishment(threshold))?;
+        let threshold = self.state.screenings.get(test.screening?)?.threshold_at(begun)?;
+        let half = self.book.replenishment(threshold)?;
         let mut due = begun.plus(numbers.replenish_every);
-        let last = begun.plus(numbers.exercise.times(u32::try_from(Exercise::SEVEN.len()).unwrap_or(u32::MAX)));
         while due < last {
             let (from, to) = (due.since(numbers.replenish_lost), due.plus(numbers.replenish_lost));
-            let given = test.common.squeezes.iter().filter(|squeeze| squeeze.at >= from && squeeze.at < to && squeeze.counts()).count();
-            let given = u32::try_from(given).unwrap_or(u32::MAX);
+            let window = |squeeze: &&Squeeze| squeeze.at >= from && squeeze.at < to && squeeze.counts();
+            let given = u32::try_from(test.common.squeezes.iter().filter(window).count()).unwrap_or(u32::MAX);
             if given < half && self.state.now < to {
                 return Some(due);
             }

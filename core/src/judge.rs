@@ -3,6 +3,7 @@
 //! A pure function of the scenario's visible facts and the log. It looks at no threshold and no fit factor: a run is judged
 //! by what was done and shown, so an old log can be judged again by today's rules.
 
+pub(crate) mod again;
 mod briefing;
 mod eligibility;
 mod facepiece;
@@ -13,12 +14,13 @@ mod solutions;
 mod watching;
 
 use crate::{
-    act::Act,
-    attempt::{Donning, FitTest, Screening},
+    act::{Act, Slot, Verdict},
+    attempt::{Common, Donning, FitTest, Screening},
     facepiece::Facepiece,
     log::{Entry, What},
-    rulebook::{RuleId, Rulebook},
+    rulebook::{Rule, RuleId, Rulebook},
     scenario::Scenario,
+    source::{Gravity, Push},
     state::{About, State},
     units::Ms,
 };
@@ -61,24 +63,37 @@ impl<'a> Case<'a> {
         self.screening_from().into_iter().chain(self.test_from()).min()
     }
 
-    /// Screenings in which something was sprayed or noted.
+    /// Screenings in which something was sprayed or noted, or that came to a result of their own.
     fn screenings(&self) -> impl Iterator<Item = (About, &'a Screening)> + use<'a> {
         self.state
             .screenings
             .iter()
             .enumerate()
-            .filter(|(_, screening)| !screening.common.squeezes.is_empty() || !screening.noted.is_empty())
+            .filter(|(_, screening)| {
+                !screening.common.squeezes.is_empty() || !screening.noted.is_empty() || is_judged(&screening.common)
+            })
             .map(|(number, screening)| (About::Screening(number), screening))
     }
 
-    /// Fit tests in which something was sprayed or an exercise begun.
+    /// Fit tests in which something was sprayed or an exercise begun, or that came to a result of their own.
     fn tests(&self) -> impl Iterator<Item = (About, &'a FitTest)> + use<'a> {
         self.state
             .tests
             .iter()
             .enumerate()
-            .filter(|(_, test)| !test.common.squeezes.is_empty() || !test.exercises.is_empty())
+            .filter(|(_, test)| {
+                !test.common.squeezes.is_empty() || !test.exercises.is_empty() || is_judged(&test.common)
+            })
             .map(|(number, test)| (About::Test(number), test))
+    }
+
+    /// Every screening and test, also one in which nothing was done yet.
+    fn attempts(&self) -> impl Iterator<Item = (About, &'a Common)> + use<'a> {
+        let screenings = self.state.screenings.iter().map(|screening| &screening.common).enumerate();
+        let tests = self.state.tests.iter().map(|test| &test.common).enumerate();
+        screenings
+            .map(|(number, common)| (About::Screening(number), common))
+            .chain(tests.map(|(number, common)| (About::Test(number), common)))
     }
 
     fn donning(&self, test: &FitTest) -> Option<&'a Donning> {
@@ -97,10 +112,36 @@ impl<'a> Case<'a> {
         })
     }
 
+    /// What was done while the facepiece of this place was the one at hand.
+    fn done_with(&self, slot: Slot) -> Vec<(Ms, Act)> {
+        let mut in_hand = None;
+        let mut done = Vec::new();
+        for (at, act) in self.acts() {
+            if let Act::HandOver(handed) = act {
+                in_hand = Some(handed);
+            }
+            if in_hand == Some(slot) {
+                done.push((at, act));
+            }
+        }
+        done
+    }
+
+    /// The last spray before a moment.
+    fn sprayed_before(&self, moment: Ms) -> Option<Ms> {
+        let sprays = self.attempts().flat_map(|(_, common)| &common.squeezes).map(|squeeze| squeeze.at);
+        sprays.filter(|at| *at < moment).max()
+    }
+
     /// When an act like this was done first, at `from` or later.
     fn acted_from(&self, from: Ms, like: impl Fn(Act) -> bool) -> Option<Ms> {
         self.acts().find(|(at, act)| *at >= from && like(*act)).map(|(at, _)| at)
     }
+}
+
+/// Whether a result that speaks of a screening or a test was given on it.
+fn is_judged(common: &Common) -> bool {
+    common.verdict.is_some_and(|(_, verdict)| verdict.is_of_an_attempt())
 }
 
 /// The marks made so far.
@@ -144,9 +185,55 @@ impl Docket {
 
     /// Whether a rule whose breach spoils the result was broken in this attempt.
     pub(crate) fn is_spoilt(&self, book: &Rulebook, about: About) -> bool {
-        self.marks.iter().any(|mark| {
-            mark.about == about && !mark.kept && book.rule(mark.rule).is_some_and(|rule| rule.gravity.is_top())
-        })
+        self.first_broken(about, |rule| book.rule(rule).is_some_and(|rule| rule.gravity.is_top())).is_some()
+    }
+
+    /// Whether something off the procedure made a false pass of this attempt likelier.
+    pub(crate) fn is_weakened(&self, book: &Rulebook, about: About) -> bool {
+        let weakens = |rule: &Rule| rule.gravity == Gravity::Departure && rule.push == Push::FalsePass;
+        self.first_broken(about, |rule| book.rule(rule).is_some_and(weakens)).is_some()
+    }
+
+    fn first_broken(&self, about: About, like: impl Fn(RuleId) -> bool) -> Option<RuleId> {
+        let broken = self.marks.iter().filter(|mark| mark.about == about && !mark.kept && like(mark.rule));
+        broken.min().map(|mark| mark.rule)
+    }
+}
+
+/// What could be seen by whoever runs the test: for [`crate::guide`], which starts over where the judge would.
+#[derive(Debug)]
+pub(crate) struct AsSeen<'a> {
+    case: Case<'a>,
+    docket: Docket,
+}
+
+impl<'a> AsSeen<'a> {
+    /// Judges screening and running, which takes no hidden fact and no log.
+    pub(crate) fn of(scenario: &'a Scenario, book: &'a Rulebook, state: &'a State) -> Self {
+        let case = Case { scenario, book, log: &[], state };
+        let mut docket = Docket::default();
+        screening::judge(&case, &mut docket);
+        running::judge(&case, &mut docket);
+        Self { case, docket }
+    }
+
+    /// What has spoilt an attempt, or the screening it rests on, and where it was broken.
+    pub(crate) fn spoilt(&self, about: About) -> Option<(RuleId, About)> {
+        let Case { book, state, .. } = self.case;
+        let number = if let About::Test(number) = about { Some(number) } else { None };
+        let test = number.and_then(|number| state.tests.get(number));
+        let rests_on = test.and_then(|test| test.screening).map(About::Screening);
+        let spoils = |rule: RuleId| book.rule(rule).is_some_and(|rule| rule.gravity.is_top());
+        rests_on
+            .into_iter()
+            .chain([about])
+            .find_map(|about| Some((self.docket.first_broken(about, spoils)?, about)))
+            .or_else(|| Some((again::breach(&self.case, &self.docket, number?)?, about)))
+    }
+
+    /// Whether a facepiece failed, leaked, was faulty, or was not acceptable.
+    pub(crate) fn is_given_up(&self, slot: Slot) -> bool {
+        again::is_given_up(&self.case, &self.docket, slot, Ms(u32::MAX))
     }
 }
 
@@ -159,21 +246,22 @@ pub fn judge(scenario: &Scenario, log: &[Entry]) -> Vec<Mark> {
 }
 
 /// The last call on each attempt, and those on the day: when, what, on which attempt.
-pub(crate) fn calls(case: &Case<'_>) -> Vec<(Ms, crate::act::Verdict, About)> {
+pub(crate) fn calls(case: &Case<'_>) -> Vec<(Ms, Verdict, About)> {
     watching::calls(case).into_iter().map(|call| (call.at, call.verdict, call.about)).collect()
 }
 
 pub(crate) fn marks(case: &Case<'_>) -> Vec<Mark> {
     let mut docket = Docket::default();
-    eligibility::judge(case, &mut docket);
     solutions::judge(case, &mut docket);
     briefing::judge(case, &mut docket);
-    facepiece::judge(case, &mut docket);
     screening::judge(case, &mut docket);
     running::judge(case, &mut docket);
-    // What a result should have been depends on what was broken, so these two come last.
+    facepiece::judge(case, &mut docket);
+    eligibility::judge(case, &mut docket);
+    // What a result should have been depends on what was broken, so these come last.
     watching::judge(case, &mut docket);
     result::judge(case, &mut docket);
+    again::judge(case, &mut docket);
     docket.marks.retain(|mark| case.book.rule(mark.rule).is_some());
     docket.marks.sort();
     docket.marks

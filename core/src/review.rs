@@ -2,6 +2,7 @@
 
 use crate::{
     act::Verdict,
+    attempt::FitTest,
     judge::{self, Case, Docket, Mark},
     log::Entry,
     rulebook::{Rule, RuleId, Rulebook},
@@ -113,24 +114,46 @@ fn called(case: &Case<'_>, marks: &[Mark]) -> Vec<Called> {
     let docket = Docket::of(marks);
     let mut calls: Vec<Called> = judge::calls(case)
         .into_iter()
-        .map(|(at, given, about)| Called { about, at, given, accepted: ruling::of(case, &docket, about).accepted })
+        .map(|(at, given, about)| Called { about, at, given, accepted: ruling::of(case, &docket, about, at).accepted })
         .collect();
     calls.sort_by_key(|call| call.at);
     calls
 }
 
 /// Whether a result was issued that rests on this attempt; what belongs to the day always counts.
-fn is_issued(state: &State, about: About) -> bool {
-    let issued = |verdict: Option<(Ms, Verdict)>| matches!(verdict, Some((_, Verdict::Pass | Verdict::Fail)));
+fn is_issued(state: &State, calls: &[Called], about: About) -> bool {
+    let issued = |about: About| {
+        let given = calls.iter().find(|call| call.about == about).map(|call| call.given);
+        matches!(given, Some(Verdict::Pass | Verdict::Fail | Verdict::CannotTaste))
+    };
     match about {
         About::Day => true,
-        About::Test(number) => state.tests.get(number).is_some_and(|test| issued(test.common.verdict)),
+        About::Test(_) => issued(about),
         About::Screening(number) => {
-            let own = state.screenings.get(number).and_then(|screening| screening.common.verdict);
-            matches!(own, Some((_, Verdict::CannotTaste)))
-                || state.tests.iter().any(|test| test.screening == Some(number) && issued(test.common.verdict))
+            let rests_on_it = |(_, test): &(usize, &FitTest)| test.screening == Some(number);
+            issued(about)
+                || state.tests.iter().enumerate().filter(rests_on_it).any(|(number, _)| issued(About::Test(number)))
         }
     }
+}
+
+/// Whether the conductor threw an attempt away: by a result that issues nothing, or by a new start. One that was merely
+/// left is neither issued nor put right: what was broken in it stands.
+fn is_thrown_away(state: &State, calls: &[Called], about: About) -> bool {
+    let begun_anew = match about {
+        About::Day => false,
+        About::Screening(number) => state.screenings.len() > number + 1,
+        About::Test(number) => state.tests.len() > number + 1,
+    };
+    let rests = |test: &FitTest| test.screening.map(About::Screening) == Some(about);
+    // What was thrown away with the test that rested on it.
+    let with_its_test = state
+        .tests
+        .iter()
+        .enumerate()
+        .rfind(|(_, test)| rests(test))
+        .is_some_and(|(number, _)| is_thrown_away(state, calls, About::Test(number)));
+    begun_anew || with_its_test || calls.iter().any(|call| call.about == about)
 }
 
 fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>, Vec<Finding>) {
@@ -141,14 +164,10 @@ fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>,
     let (mut standing, mut put_right) = (Vec::new(), Vec::new());
     for ((rule, about), times) in grouped {
         let Some(row) = case.book.rule(rule) else { continue };
-        let finding = Finding { rule, about, times, gravity: gravity_here(row, about, calls) };
-        // An unfinished test is neither issued nor put right: what was broken in it stands until a result is given.
-        let thrown_away = !is_issued(case.state, about) && (case.state.finished.is_some() || is_closed(case.state, about));
-        let of_the_call = matches!(rule, RuleId::WatchOvercall | RuleId::ResultInvalid | RuleId::WatchTaste)
-            || matches!(row.skill, Skill::Result)
-            || row.gravity == Gravity::Endangers
-            || rule == RuleId::WatchNote;
-        if thrown_away && !of_the_call { put_right.push(finding) } else { standing.push(finding) }
+        let finding = Finding { rule, about, times, gravity: gravity_here(case.state, row, about, calls) };
+        let is_credit =
+            !is_issued(case.state, calls, about) && is_thrown_away(case.state, calls, about) && !is_of_the_call(row);
+        if is_credit { put_right.push(finding) } else { standing.push(finding) }
     }
     for list in [&mut standing, &mut put_right] {
         list.sort_by_key(|finding| (finding.gravity, finding.times.first().copied()));
@@ -156,19 +175,31 @@ fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>,
     (standing, put_right)
 }
 
-fn is_closed(state: &State, about: About) -> bool {
-    match about {
-        About::Day => true,
-        About::Screening(number) => state.screenings.get(number).is_some_and(|screening| !screening.common.is_open()),
-        About::Test(number) => state.tests.get(number).is_some_and(|test| !test.common.is_open()),
-    }
+/// Whether a rule speaks of what was noticed, called and decided, or of what was done to somebody: throwing the attempt
+/// away puts none of that right.
+fn is_of_the_call(rule: &Rule) -> bool {
+    rule.skill == Skill::Result
+        || matches!(
+            rule.id,
+            RuleId::WatchTaste
+                | RuleId::WatchOvercall
+                | RuleId::WatchNote
+                | RuleId::DistressEmergency
+                | RuleId::DistressBreathing
+                | RuleId::DistressWish
+        )
 }
 
 /// A defect may void a pass; it never rescues a taste. Where a fail rightly stands, what would have spoilt a pass is a
-/// departure.
-fn gravity_here(rule: &Rule, about: About, calls: &[Called]) -> Gravity {
+/// departure; so it is where the run ended and no result was issued. What was decided on afterwards is no part of the test.
+fn gravity_here(state: &State, rule: &Rule, about: About, calls: &[Called]) -> Gravity {
     let fail_stands = calls.iter().any(|call| call.about == about && call.given == Verdict::Fail && call.is_right());
-    if fail_stands && rule.gravity == Gravity::Spoils { Gravity::Departure } else { rule.gravity }
+    let spoils_nothing = fail_stands || (state.finished.is_some() && !is_issued(state, calls, about));
+    if spoils_nothing && rule.gravity == Gravity::Spoils && !is_of_the_call(rule) {
+        Gravity::Departure
+    } else {
+        rule.gravity
+    }
 }
 
 fn skills(book: &Rulebook, marks: &[Mark]) -> BTreeMap<Skill, Tally> {

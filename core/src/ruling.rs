@@ -4,13 +4,13 @@
 //! itself is suspect; then what spoils a test; then completeness.
 
 use crate::{
-    act::{Act, Bar, Cause, Exercise, Threshold, Verdict},
+    act::{Act, Bar, Cause, Threshold, Verdict},
     attempt::{Common, FitTest},
     facepiece::{Class, Condition},
-    judge::{Case, Docket},
+    judge::{self, Case, Docket},
     scenario::{Clearance, Face},
     sign::{Mouthful, Seen},
-    state::About,
+    state::{About, State},
     units::Ms,
 };
 
@@ -20,7 +20,7 @@ pub struct Ruling {
     /// The results that would have been right; more than one where both readings can be argued, none where the attempt
     /// had not come to a result.
     pub accepted: Vec<Verdict>,
-    /// A taste was reported.
+    /// A taste was reported, or half shown and never asked about.
     pub taste: bool,
     /// That taste may have come from elsewhere.
     pub suspect: bool,
@@ -32,10 +32,12 @@ pub struct Ruling {
     pub touched: Option<Ms>,
     /// Something spoilt it.
     pub spoilt: bool,
+    /// It follows a fail, and is not what may follow one.
+    pub unlawful: bool,
     /// The wearer was not to be tested.
     pub barred: bool,
-    /// The wearer was in distress.
-    pub distress: bool,
+    /// The wearer was in distress, or wanted to stop.
+    pub distress: Option<Cause>,
 }
 
 impl Ruling {
@@ -46,88 +48,91 @@ impl Ruling {
     }
 }
 
-/// The ruling on an attempt, given what has been found broken in it so far.
-pub(crate) fn of(case: &Case<'_>, docket: &Docket, about: About) -> Ruling {
+/// The ruling at `at` on an attempt, given what has been found broken in it so far.
+pub(crate) fn of(case: &Case<'_>, docket: &Docket, about: About, at: Ms) -> Ruling {
     match about {
-        About::Day => of_the_day(case),
-        About::Screening(number) => of_a_screening(case, docket, about, number),
-        About::Test(number) => case.state.tests.get(number).map_or_else(Ruling::default, |test| of_a_test(case, docket, about, test)),
+        About::Day => of_the_day(case, at),
+        About::Screening(number) => of_a_screening(case, docket, number, at),
+        About::Test(number) => of_a_test(case, docket, number),
     }
 }
 
-fn of_the_day(case: &Case<'_>) -> Ruling {
-    let mut accepted: Vec<Verdict> = bars(case, None).into_iter().map(Verdict::NotTested).collect();
+fn of_the_day(case: &Case<'_>, at: Ms) -> Ruling {
+    let bars = bars(case, None, at);
+    let shown = |seen: Seen| case.state.shown(seen).is_some_and(|shown| shown <= at);
     // Said before anything had begun, or between attempts.
-    accepted.extend(
-        [(Seen::SaysStop, Cause::Wish), (Seen::Breathless, Cause::Breathing), (Seen::ChestPain, Cause::Emergency), (Seen::Wheezes, Cause::Emergency)]
-            .into_iter()
-            .filter(|(seen, _)| case.state.shown(*seen).is_some())
-            .map(|(_, cause)| Verdict::Stopped(cause)),
-    );
-    Ruling { barred: !accepted.is_empty(), accepted, ..Ruling::default() }
+    let distress = CAUSES.iter().find(|(seen, _)| shown(*seen)).map(|(_, cause)| *cause);
+    let accepted = bars.iter().copied().map(Verdict::NotTested).chain(distress.map(Verdict::Stopped)).collect();
+    Ruling { barred: !bars.is_empty(), distress, accepted, ..Ruling::default() }
 }
 
-fn of_a_screening(case: &Case<'_>, docket: &Docket, about: About, number: usize) -> Ruling {
+fn of_a_screening(case: &Case<'_>, docket: &Docket, number: usize, at: Ms) -> Ruling {
     let Some(screening) = case.state.screenings.get(number) else { return Ruling::default() };
     let mut ruling = Ruling::default();
     if let Some(cause) = cause_of_stopping(&screening.common) {
-        ruling.distress = true;
+        ruling.distress = Some(cause);
         ruling.accepted = vec![Verdict::Stopped(cause)];
         return ruling;
     }
-    let bars = bars(case, None);
-    if !bars.is_empty() {
-        ruling.barred = true;
-        ruling.accepted = bars.into_iter().map(Verdict::NotTested).collect();
+    let bars = bars(case, None, at);
+    ruling.accepted = bars.iter().copied().map(Verdict::NotTested).collect();
+    // What bars a fit test only, such as hair at the seal, takes nothing from what a screening shows.
+    ruling.barred = bars.iter().any(|bar| matches!(bar, Bar::Clearance | Bar::Mouth | Bar::Wish));
+    if bars.iter().any(|bar| matches!(bar, Bar::Clearance | Bar::Wish)) {
         return ruling;
     }
-    ruling.spoilt = docket.is_spoilt(case.book, about) || screening.common.shown(Seen::SaysTasteBefore).is_some();
-    if ruling.spoilt {
-        ruling.accepted = vec![Verdict::Invalid];
-        return ruling;
-    }
+    ruling.spoilt = docket.is_spoilt(case.book, About::Screening(number))
+        || screening.common.shown(Seen::SaysTasteBefore).is_some();
     let most = usize::try_from(case.book.numbers.set * case.book.numbers.sets).unwrap_or(usize::MAX);
     let whole = screening.common.squeezes.iter().filter(|squeeze| squeeze.counts()).count();
-    if screening.tasted_after().is_none() && whole >= most {
-        ruling.accepted = vec![Verdict::CannotTaste];
+    if !ruling.spoilt && !ruling.barred && screening.tasted_after().is_none() && whole >= most {
+        ruling.accepted.push(Verdict::CannotTaste);
     }
+    // Screening once more than the text asks is never marked down.
+    ruling.accepted.push(Verdict::Invalid);
     ruling
 }
 
-fn of_a_test(case: &Case<'_>, docket: &Docket, about: About, test: &FitTest) -> Ruling {
+fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
+    let (Some(test), about) = (case.state.tests.get(number), About::Test(number)) else { return Ruling::default() };
     let begun = test.begun();
-    let after_begun = |at: Option<Ms>| at.filter(|at| begun.is_some_and(|begun| *at >= begun));
-    let last_of = |seen: Seen| test.common.signs.iter().rev().find(|(_, sign)| *sign == seen).map(|(at, _)| *at);
+    let in_exercises = |seen: Seen| {
+        let mut shown = test.common.signs.iter().filter(|(_, sign)| *sign == seen).map(|(at, _)| *at);
+        begun.and_then(|begun| shown.find(|at| *at >= begun))
+    };
     let by_conductor = begun.and_then(|begun| test.common.acted(begun, |act| act == Act::FixStraps));
-    let adjusted = after_begun(last_of(Seen::AdjustsMask)).or(by_conductor);
-    let touched = after_begun(last_of(Seen::TouchesMask));
-    let taste = test.taste();
-    let screening = test.screening.map(About::Screening);
-    let screening_spoilt = screening.is_some_and(|screening| docket.is_spoilt(case.book, screening));
-    let residue = test.common.shown_any(&[Seen::DropOnFace, Seen::SaysTasteBefore]);
-    let residue_first = residue.is_some_and(|drop| taste.is_none_or(|taste| drop <= taste));
+    let adjusted = in_exercises(Seen::AdjustsMask).or(by_conductor);
+    let touched = in_exercises(Seen::TouchesMask);
+    let taste = taste_in(test);
+    let screening_spoilt = is_screening_spoilt(case, docket, test);
+    let unlawful = judge::again::breach(case, docket, number).is_some();
     let mut ruling = Ruling {
         taste: taste.is_some(),
-        suspect: taste.is_some() && (screening_spoilt || residue_first),
-        salty: last_of(Seen::SaysSalty) > last_of(Seen::SaysSaltGone),
+        suspect: is_suspect(case, docket, test),
+        salty: is_salty(test),
         adjusted,
         touched,
         spoilt: docket.is_spoilt(case.book, about)
             || screening_spoilt
+            || unlawful
             || adjusted.is_some()
             || touched.is_some()
-            || test.hood_off.is_some()
-            || residue.is_some(),
+            || test.hood_off.is_some(),
+        unlawful,
         ..Ruling::default()
     };
-    let moved_before = [adjusted, touched].into_iter().flatten().min().is_some_and(|moved| taste.is_some_and(|taste| moved < taste));
-    let bars = bars(case, Some(test));
-    let cannot_taste = test
-        .screening
-        .and_then(|number| case.state.screenings.get(number))
-        .is_some_and(|screening| screening.threshold() == Some(Threshold::NotTasted));
+    let moved_before =
+        [adjusted, touched].into_iter().flatten().min().is_some_and(|moved| taste.is_some_and(|taste| moved < taste));
+    let salty_before = case.state.tests.iter().take(number).any(is_salty);
+    let bars = bars(case, Some(test), test.common.from);
+    let cannot_taste = screening_of(case.state, test)
+        .is_some_and(|screening| screening.threshold_at(begun.unwrap_or(test.common.from)) == Some(Threshold::NotTasted));
+    // Where something off the procedure made a false pass likelier, starting over can be argued as well.
+    let weakened = docket.is_weakened(case.book, about)
+        || test.screening.is_some_and(|number| docket.is_weakened(case.book, About::Screening(number)))
+        || has_residue(test);
     ruling.accepted = if let Some(cause) = cause_of_stopping(&test.common) {
-        ruling.distress = true;
+        ruling.distress = Some(cause);
         vec![Verdict::Stopped(cause)]
     } else if !bars.is_empty() {
         ruling.barred = true;
@@ -138,72 +143,119 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, about: About, test: &FitTest) -> 
         vec![Verdict::Invalid]
     } else if ruling.taste && moved_before {
         vec![Verdict::Fail, Verdict::Invalid]
-    } else if ruling.taste {
+    } else if ruling.taste || (ruling.salty && salty_before) {
+        // Salt that comes again is treated as a leak.
         vec![Verdict::Fail]
     } else if ruling.salty {
         vec![Verdict::Invalid, Verdict::Fail]
     } else if ruling.spoilt {
         vec![Verdict::Invalid]
-    } else if is_complete(test) {
-        vec![Verdict::Pass]
     } else {
-        Vec::new()
+        let whole = test.has_all_seven() && test.ended().is_some();
+        whole.then_some(Verdict::Pass).into_iter().chain(weakened.then_some(Verdict::Invalid)).collect()
     };
     ruling
 }
 
-/// All seven exercises, to their end.
-fn is_complete(test: &FitTest) -> bool {
-    let all = Exercise::SEVEN.iter().all(|one| {
-        test.exercises.iter().any(|done| done.exercise == *one || (*one == Exercise::Bending && done.exercise == Exercise::Jogging))
+/// When a taste was first reported in a test: said, signed, or half shown and not asked about until it was denied.
+fn taste_in(test: &FitTest) -> Option<Ms> {
+    let signs = &test.common.signs;
+    let gesture = signs.iter().find(|(_, seen)| *seen == Seen::RaisesHand).map(|(at, _)| *at).filter(|raised| {
+        !signs.iter().any(|(at, seen)| at >= raised && matches!(seen, Seen::SaysNothing | Seen::SaysPlastic))
     });
-    all && test.ended().is_some()
+    [test.taste(), gesture, test.common.shown(Seen::SaysTasteBefore)].into_iter().flatten().min()
 }
 
-fn cause_of_stopping(common: &Common) -> Option<Cause> {
-    common.signs.iter().find_map(|(_, seen)| match seen {
-        Seen::ChestPain | Seen::Wheezes => Some(Cause::Emergency),
-        Seen::Breathless => Some(Cause::Breathing),
-        Seen::SaysStop => Some(Cause::Wish),
-        _ => None,
+fn has_residue(test: &FitTest) -> bool {
+    test.common.shown_any(&[Seen::DropOnFace, Seen::SaysTasteBefore]).is_some()
+}
+
+/// Whether the taste reported in a test may have come from elsewhere than a leak.
+fn is_suspect(case: &Case<'_>, docket: &Docket, test: &FitTest) -> bool {
+    let residue = test.common.shown_any(&[Seen::DropOnFace, Seen::SaysTasteBefore]);
+    taste_in(test).is_some_and(|taste| {
+        is_screening_spoilt(case, docket, test) || residue.is_some_and(|residue| residue <= taste)
     })
 }
 
-/// What stands in the way of testing this wearer: in this test, or on this day.
-fn bars(case: &Case<'_>, test: Option<&FitTest>) -> Vec<Bar> {
+/// Whether a taste was reported in a test that stands against the facepiece.
+pub(crate) fn is_leak(case: &Case<'_>, docket: &Docket, test: &FitTest) -> bool {
+    taste_in(test).is_some() && !is_suspect(case, docket, test)
+}
+
+fn screening_of<'a>(state: &'a State, test: &FitTest) -> Option<&'a crate::attempt::Screening> {
+    state.screenings.get(test.screening?)
+}
+
+fn is_screening_spoilt(case: &Case<'_>, docket: &Docket, test: &FitTest) -> bool {
+    test.screening.is_some_and(|number| docket.is_spoilt(case.book, About::Screening(number)))
+}
+
+/// Whether salt was reported and is not clearly gone.
+fn is_salty(test: &FitTest) -> bool {
+    let last = test.common.signs.iter().rev().find(|(_, seen)| matches!(seen, Seen::SaysSalty | Seen::SaysSaltGone));
+    last.is_some_and(|(_, seen)| *seen == Seen::SaysSalty)
+}
+
+/// What makes a conductor stop for the wearer's sake, gravest first.
+const CAUSES: [(Seen, Cause); 4] = [
+    (Seen::ChestPain, Cause::Emergency),
+    (Seen::Wheezes, Cause::Emergency),
+    (Seen::Breathless, Cause::Breathing),
+    (Seen::SaysStop, Cause::Wish),
+];
+
+fn cause_of_stopping(common: &Common) -> Option<Cause> {
+    CAUSES.iter().find(|(seen, _)| common.shown(*seen).is_some()).map(|(_, cause)| *cause)
+}
+
+/// What stands in the way of testing this wearer at `at`: in this test, or on this day.
+fn bars(case: &Case<'_>, test: Option<&FitTest>, at: Ms) -> Vec<Bar> {
     let (person, state, numbers) = (&case.scenario.person, case.state, &case.book.numbers);
     let tested = test.and_then(|test| case.tested(test));
-    let from = test.map_or(state.now, |test| test.common.from);
+    let shown = |seen: Seen| state.shown(seen).is_some_and(|shown| shown <= at);
     let mut bars = Vec::new();
-    let not_powered = tested.is_none_or(|piece| piece.class != Class::Powered);
-    if person.clearance == Clearance::NotCleared || (person.clearance == Clearance::PoweredOnly && not_powered) {
+    let powered = match test {
+        Some(_) => tested.is_some_and(|piece| piece.class == Class::Powered),
+        None => case.scenario.rack.iter().any(|piece| piece.class == Class::Powered),
+    };
+    if person.clearance == Clearance::NotCleared || (person.clearance == Clearance::PoweredOnly && !powered) {
         bars.push(Bar::Clearance);
     }
-    let covered = matches!(person.face, Face::TempleBar | Face::Covering)
-        && state.shown(Seen::SealCleared).is_none_or(|cleared| cleared > from);
+    let covered = test.is_some() && matches!(person.face, Face::TempleBar | Face::Covering) && !shown(Seen::SealCleared);
     if matches!(person.face, Face::Stubble | Face::Beard) || covered {
         bars.push(Bar::Seal);
     }
     let (what, minutes) = person.by_mouth;
     let clear_from = numbers.nothing_by_mouth.since(Ms::mins(u32::from(minutes)));
-    let told = test.is_some() || state.first(Act::AskMouth).is_some();
-    if !matches!(what, Mouthful::Nothing | Mouthful::Water) && told && from < clear_from {
+    let told = test.is_some() || state.first(Act::AskMouth).is_some_and(|asked| asked <= at);
+    if !matches!(what, Mouthful::Nothing | Mouthful::Water) && told && at < clear_from {
         bars.push(Bar::Mouth);
     }
-    let times = u32::from(case.scenario.exposure_times);
-    if times > numbers.limit_times && tested.is_none_or(|piece| !piece.class.is_positive()) {
+    let beyond = match tested {
+        Some(piece) => u32::from(case.scenario.exposure_times) > numbers.limit_times && !piece.class.is_positive(),
+        None => case.scenario.is_beyond_this_test(),
+    };
+    if beyond {
         bars.push(Bar::Use);
     }
     let defective = tested.is_some_and(|piece| piece.condition != Condition::Sound);
     let none_left = test.is_none()
-        && (state.shown(Seen::ChoosesNone).is_some()
-            || [Seen::ValveMissing, Seen::FilterAskew, Seen::StrapCracked, Seen::SaysUncomfortable, Seen::SealLeaks]
-                .iter()
-                .any(|seen| state.shown(*seen).is_some()));
+        && [
+            Seen::ChoosesNone,
+            Seen::ValveMissing,
+            Seen::FilterAskew,
+            Seen::StrapCracked,
+            Seen::SaysUncomfortable,
+            Seen::SealLeaks,
+            Seen::FacepieceUsed,
+        ]
+        .into_iter()
+        .any(shown);
     if defective || none_left {
         bars.push(Bar::Facepiece);
     }
-    if state.shown(Seen::SaysRatherNot).is_some() {
+    if shown(Seen::SaysRatherNot) {
         bars.push(Bar::Wish);
     }
     bars

@@ -75,6 +75,9 @@ impl std::error::Error for Refusal {}
 /// How many entries a log can have; a whole test with everything in it has about four hundred.
 pub const MOST_ENTRIES: usize = 5_000;
 
+/// Room kept at the end of a log: more than any act is answered with.
+const MOST_ANSWERS: usize = 20;
+
 /// A run going on.
 #[derive(Clone, Debug)]
 pub struct Run {
@@ -171,7 +174,7 @@ impl Run {
     /// Lets time pass up to `to`; what the wearer does unasked joins the log. In pieces it is the same as at once.
     pub fn advance(&mut self, to: Ms) -> &[Entry] {
         let known = self.log.len();
-        while self.state.finished.is_none() && self.log.len() < MOST_ENTRIES {
+        while self.state.finished.is_none() && self.log.len() + 1 < MOST_ENTRIES {
             let Some(entry) = self.wearer.unasked(&self.scenario, &self.state, self.now, to) else { break };
             self.now = entry.at;
             self.push(entry);
@@ -195,7 +198,8 @@ impl Run {
         if state.finished.is_some() {
             return Some(Reason::Ended);
         }
-        if self.log.len() >= MOST_ENTRIES {
+        // Room is kept for the answers of this act and for the last one, so that a full log can still be ended.
+        if self.log.len() + MOST_ANSWERS > MOST_ENTRIES && act != Act::Finish {
             return Some(Reason::LogFull);
         }
         let unless = |met: bool, reason: Reason| (!met).then_some(reason);

@@ -179,6 +179,17 @@ impl Scenario {
         (1..=Slot::MOST).filter_map(Slot::new).take(self.rack.len())
     }
 
+    /// Whether the use is beyond this test, for the facepiece of the job or for all on the rack (1910.134(f)(6)).
+    #[must_use]
+    pub fn is_beyond_this_test(&self) -> bool {
+        let positive = |slot: Slot| self.facepiece(slot).is_some_and(|piece| piece.class.is_positive());
+        let any_positive = match self.person.at_work {
+            Some(slot) => positive(slot),
+            None => self.slots().any(positive),
+        };
+        u32::from(self.exposure_times) > self.rulebook().numbers.limit_times && !any_positive
+    }
+
     /// The rules it runs under.
     #[must_use]
     pub fn rulebook(&self) -> Rulebook {

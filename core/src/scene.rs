@@ -216,6 +216,7 @@ fn fresh(run: &Run) -> Option<Sign> {
         })
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "few of a hundred signs move a hand")]
 fn hand(sign: Sign) -> Hand {
     let Sign::Seen(seen) = sign else { return Hand::Down };
     match seen {

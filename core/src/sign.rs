@@ -242,6 +242,7 @@ coded! {
 impl Seen {
     /// What a careful conductor would note on seeing it; `None` for plain answers and for what is looked up on purpose.
     #[must_use]
+    #[expect(clippy::wildcard_enum_match_arm, reason = "most of a hundred signs are plain answers")]
     pub const fn observation(self) -> Option<Observation> {
         match self {
             Self::MouthShuts => Some(Observation::MouthClosed),

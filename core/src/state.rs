@@ -245,7 +245,11 @@ impl State {
                 donning.comfort_last = Some((at, true));
             }),
             Act::HoodOn => self.hood_on(at),
-            Act::HoodOff => self.hood_off(at),
+            Act::HoodOff => {
+                // Taken off by the conductor, it ends the exercise that went on; whether that had its time is judged.
+                self.end(at);
+                self.hood_off(at);
+            }
             Act::SetGap => self.hood_near = false,
             Act::Take(role) => {
                 self.held = Some(role);
@@ -264,10 +268,53 @@ impl State {
                 self.close_attempts(at);
                 self.finished = Some(at);
             }
-            _ => {}
+            Act::Squeeze
+            | Act::AskClearance
+            | Act::ReadQuestionnaire
+            | Act::ReturnQuestionnaire
+            | Act::AskMouth
+            | Act::AskWell(_)
+            | Act::LookAtFace
+            | Act::ClearSeal
+            | Act::AskGear
+            | Act::AskWorkFacepiece
+            | Act::CheckUse
+            | Act::CheckNebulizer(_)
+            | Act::LabelNebulizer(_)
+            | Act::RinseNebulizer(_)
+            | Act::CheckBottle(_)
+            | Act::FreshBottle(_)
+            | Act::FillNebulizer(_)
+            | Act::TestSpray(_)
+            | Act::ClearNebulizer(_)
+            | Act::CheckHood
+            | Act::WipeHood
+            | Act::GlovesOn
+            | Act::GlovesOff
+            | Act::Explain(_)
+            | Act::GiveMirror
+            | Act::HearBack
+            | Act::AgreeSignals
+            | Act::CountAsTraining
+            | Act::Ask(_)
+            | Act::AnswerSignal
+            | Act::GiveWater
+            | Act::WipeFace
+            | Act::LetChoose
+            | Act::HoldToFace
+            | Act::NoteRunnerUp
+            | Act::Remind(_)
+            | Act::Note(_)
+            | Act::CallHelp
+            | Act::TellResult(_)
+            | Act::TellScope
+            | Act::Record(_)
+            | Act::SignUntested
+            | Act::Wait(_) => {}
         }
     }
 
+    #[expect(clippy::wildcard_enum_match_arm, reason = "most of a hundred signs are kept and change nothing else")]
     fn apply_sign(&mut self, sign: Sign, at: Ms) {
         self.signs.entry(sign).and_modify(|(_, last)| *last = at).or_insert((at, at));
         let Sign::Seen(seen) = sign else { return };
@@ -387,7 +434,7 @@ impl State {
         self.hood = Some(at);
         self.hood_near = false;
         if self.worn().is_some() {
-            if self.test().is_none() || self.test().is_some_and(|test| test.exercises.is_empty()) {
+            if !self.goes_on() {
                 self.close_open_test(at);
                 self.open_test(at, true);
             }
@@ -396,10 +443,19 @@ impl State {
         }
     }
 
+    /// Whether the open test is in the middle of its exercises, with the facepiece it was begun with, so that the hood
+    /// going on again is its going on.
+    fn goes_on(&self) -> bool {
+        let worn = self.worn().and(self.donnings.len().checked_sub(1));
+        self.test().is_some_and(|test| {
+            test.common.verdict.is_none() && !test.exercises.is_empty() && !test.has_all_seven() && test.donning == worn
+        })
+    }
+
     fn hood_off(&mut self, at: Ms) {
         self.hood = None;
         if let Some(test) = self.tests.last_mut().filter(|test| test.common.is_open()) {
-            let all_done = test.exercises.len() >= Exercise::SEVEN.len() && test.ended().is_some();
+            let all_done = test.has_all_seven() && test.ended().is_some();
             if !test.exercises.is_empty() && !all_done {
                 test.hood_off.get_or_insert(at);
             }
@@ -449,8 +505,7 @@ impl State {
         if for_test && self.test().is_none() {
             self.open_test(at, self.hood.is_some());
         }
-        let screening_is_open = self.screening().is_some_and(|screening| screening.noted.is_empty());
-        if !for_test && !screening_is_open {
+        if !for_test && self.screening().is_none() {
             self.open_screening(at);
         }
         let squeeze =
@@ -474,12 +529,33 @@ impl State {
         self.end(at);
         if self.test().is_none() {
             self.open_test(at, self.hood.is_some());
+        } else if exercise == Exercise::NormalBreathing {
+            self.start_over(at);
         }
         if let Some(test) = self.tests.last_mut() {
             if test.hood_off.is_some() {
                 test.resumed.get_or_insert(at);
             }
             test.exercises.push(Done { exercise, from: at, to: None });
+        }
+    }
+
+    /// After the hood came off in the middle, the first exercise is a new start and no going on: what was sprayed since the
+    /// hood went on again belongs to it.
+    fn start_over(&mut self, at: Ms) {
+        let Some(test) = self.tests.last_mut().filter(|test| test.hood_off.is_some() && test.resumed.is_none()) else {
+            return;
+        };
+        let from = self.hood.unwrap_or(at);
+        let common = &mut test.common;
+        common.closed = Some(from);
+        let squeezes = common.squeezes.extract_if(.., |squeeze| squeeze.at >= from).collect();
+        let questions = common.questions.extract_if(.., |question| question.at >= from).collect();
+        let signs = common.signs.extract_if(.., |(at, _)| *at >= from).collect();
+        let acts = common.acts.extract_if(.., |(at, _)| *at >= from).collect();
+        self.open_test(from, self.hood.is_some());
+        if let Some(test) = self.tests.last_mut() {
+            test.common = Common { squeezes, questions, signs, acts, ..std::mem::take(&mut test.common) };
         }
     }
 
@@ -490,15 +566,39 @@ impl State {
     }
 
     fn give(&mut self, verdict: Verdict, at: Ms) {
-        let about = self.about();
+        let about = match self.about() {
+            // Thought better of it: the result of the last attempt is given anew.
+            About::Day if verdict.is_of_an_attempt() => self.last_attempt(),
+            about => about,
+        };
         self.end(at);
         self.verdicts.push((at, verdict, about));
-        if let Some(common) = self.attempt() {
+        if let Some(common) = self.common_mut(about) {
             common.verdict = Some((at, verdict));
         }
         // A pass waits for the hood to come off: a taste told then still counts.
         if verdict != Verdict::Pass || self.hood.is_none() {
             self.close_attempts(at);
+        }
+    }
+
+    /// The attempt that was closed last, unless it was decided to test again.
+    fn last_attempt(&self) -> About {
+        let tests = self.tests.iter().enumerate().map(|(number, test)| (&test.common, About::Test(number)));
+        let screenings =
+            self.screenings.iter().enumerate().map(|(number, screening)| (&screening.common, About::Screening(number)));
+        tests
+            .chain(screenings)
+            .max_by_key(|(common, about)| (common.from, *about))
+            .filter(|(common, _)| common.next.is_none_or(|(_, step)| !step.is_again()))
+            .map_or(About::Day, |(_, about)| about)
+    }
+
+    fn common_mut(&mut self, about: About) -> Option<&mut Common> {
+        match about {
+            About::Day => None,
+            About::Screening(number) => self.screenings.get_mut(number).map(|screening| &mut screening.common),
+            About::Test(number) => self.tests.get_mut(number).map(|test| &mut test.common),
         }
     }
 
@@ -508,18 +608,8 @@ impl State {
             about => about,
         };
         self.end(at);
-        match about {
-            About::Test(number) => {
-                if let Some(test) = self.tests.get_mut(number) {
-                    test.common.next = Some((at, step));
-                }
-            }
-            About::Screening(number) => {
-                if let Some(screening) = self.screenings.get_mut(number) {
-                    screening.common.next = Some((at, step));
-                }
-            }
-            About::Day => {}
+        if let Some(common) = self.common_mut(about) {
+            common.next = Some((at, step));
         }
         self.steps.push((at, step, about));
         if step.is_again() {

@@ -5,7 +5,7 @@
 
 use crate::{
     act::{Act, Exercise, Manner, Reminder, Role, Slot, Topic},
-    facepiece::{Condition, Facepiece, Filters, Straps},
+    facepiece::{Class, Condition, Facepiece, Filters, Straps},
     log::{Entry, What},
     rulebook::Rulebook,
     scenario::{Clearance, Contents, Face, Level, Scenario},
@@ -142,8 +142,14 @@ impl Wearer {
                 None => Sign::Seen(Seen::SaysNoFacepiece),
             }),
             Act::CheckUse => signs.push(Sign::ExposureTimes(scenario.exposure_times)),
-            Act::CheckNebulizer(role) => signs.extend(self.look_at_nebulizer(role, at)),
-            Act::TestSpray(role) => signs.push(Sign::Seen(self.test_spray(role))),
+            Act::CheckNebulizer(role) => {
+                self.come_unseen(scenario, state, at);
+                signs.extend(self.look_at_nebulizer(role, at));
+            }
+            Act::TestSpray(role) => {
+                self.come_unseen(scenario, state, at);
+                signs.push(Sign::Seen(self.test_spray(role)));
+            }
             Act::LabelNebulizer(role) => self.nebulizer(role).marked = true,
             Act::ClearNebulizer(role) => self.nebulizer(role).clogged = None,
             Act::RinseNebulizer(role) => {
@@ -288,7 +294,14 @@ fn hear_back(state: &State) -> Seen {
 }
 
 fn choose(scenario: &Scenario, state: &State) -> Sign {
-    let left = |slot: &&Slot| state.handled(**slot).aside.is_none() && !tried_in_vain(state, **slot);
+    // Who is cleared for powered units only knows it, and chooses among those.
+    let may = |slot: Slot| {
+        scenario.person.clearance != Clearance::PoweredOnly
+            || scenario.facepiece(slot).is_some_and(|piece| piece.class == Class::Powered)
+    };
+    let left = |slot: &&Slot| {
+        may(**slot) && state.handled(**slot).aside.is_none() && !tried_in_vain(state, **slot)
+    };
     match scenario.person.choices.iter().find(left) {
         Some(slot) => Sign::Chooses(*slot),
         None => Sign::Seen(Seen::ChoosesNone),
@@ -503,6 +516,7 @@ impl Wearer {
     }
 
     /// What the trouble does to hidden things.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "most trouble is only seen and changes nothing hidden")]
     fn suffer(&mut self, kind: Kind, state: &State) {
         match kind {
             Kind::MouthShuts => self.mouth_open = false,
@@ -587,11 +601,12 @@ impl Wearer {
     }
 
     fn straps(&self, scenario: &Scenario, state: &State) -> Seen {
-        match worn(scenario, state).map(|facepiece| facepiece.straps) {
-            Some(Straps::Twisted) if !self.straps_fixed => Seen::StrapTwisted,
-            Some(Straps::Tight) if !self.straps_fixed => Seen::StrapsTight,
-            Some(Straps::NosepieceFlat) if !self.straps_fixed => Seen::NosepieceFlat,
-            _ => Seen::StrapsEven,
+        let straps = worn(scenario, state).filter(|_| !self.straps_fixed).map(|facepiece| facepiece.straps);
+        match straps {
+            Some(Straps::Twisted) => Seen::StrapTwisted,
+            Some(Straps::Tight) => Seen::StrapsTight,
+            Some(Straps::NosepieceFlat) => Seen::NosepieceFlat,
+            Some(Straps::Even) | None => Seen::StrapsEven,
         }
     }
 
@@ -689,7 +704,7 @@ impl Wearer {
             .iter()
             .enumerate()
             .filter(|(number, trouble)| !is_set(&self.come, *number) && cue(trouble.kind).is_some())
-            .filter_map(|(number, trouble)| Some((moment(state, trouble.when)?, number)))
+            .filter_map(|(number, trouble)| Some((moment(state, trouble.when, true)?, number)))
             .map(|(at, number)| (if at > from { at } else { Ms(from.0 + 1) }, number))
             .filter(|(at, _)| *at <= to)
             .min()
@@ -702,7 +717,7 @@ impl Wearer {
             .iter()
             .enumerate()
             .filter(|(number, trouble)| !is_set(&self.come, *number) && kind(trouble.kind))
-            .find(|(_, trouble)| moment(state, trouble.when).is_some_and(|due| due <= at))
+            .find(|(_, trouble)| moment(state, trouble.when, false).is_some_and(|due| due <= at))
             .map(|(number, _)| number)
     }
 }
@@ -712,21 +727,23 @@ fn moves(state: &State) -> bool {
     matches!(state.exercise(), Some(Exercise::HeadSide | Exercise::HeadUpDown))
 }
 
-/// When the moment of a trouble came or will come, if that can be told by now.
-fn moment(state: &State, when: When) -> Option<Ms> {
+/// When the moment of a trouble comes or came, if that can be told by now. While it is still `to_come`, the hood has to be
+/// on, and the exercise going on; what the wearer then does may have ended both.
+fn moment(state: &State, when: When, to_come: bool) -> Option<Ms> {
     const A_BEAT: Ms = Ms(1_500);
+    let hooded = state.hood.is_some() || !to_come;
     match when {
         When::Screening(squeezes) => {
-            let screening = state.screening().filter(|_| state.hood.is_some() && state.worn().is_none())?;
+            let screening = state.screening().filter(|_| hooded && state.worn().is_none())?;
             reached(screening.common.from.plus(A_BEAT), &screening.common.squeezes, squeezes)
         }
         When::Initial(squeezes) => {
-            let test = state.test().filter(|test| state.hood.is_some() && test.exercises.is_empty())?;
+            let test = state.test().filter(|test| hooded && test.exercises.is_empty())?;
             reached(test.common.from.plus(A_BEAT), &test.common.squeezes, squeezes)
         }
         When::During(exercise, after) => {
-            let done = state.test()?.going_on().filter(|done| done.exercise == exercise)?;
-            state.hood.is_some().then(|| done.from.plus(after))
+            let done = state.test()?.exercises.last().filter(|done| done.exercise == exercise)?;
+            (hooded && (done.to.is_none() || !to_come)).then(|| done.from.plus(after))
         }
     }
 }

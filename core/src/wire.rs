@@ -4,6 +4,7 @@
 //! once with where and why. Nothing here panics on any input.
 
 pub mod faults;
+pub mod ledger_v1;
 pub mod review_v1;
 pub mod run_v1;
 pub mod scenario_v1;

@@ -1,25 +1,56 @@
 //! A run by the book comes to the right result, and nothing is found in it.
 
-use crate::driver;
-use bittersweet_core::{act::Verdict, review::review};
+use crate::driver::{Conductor, built_in, calls, findings, plain};
+use bittersweet_core::{attempt::FitTest, review::review, rulebook::Agent, scenarios::BUILT_IN};
+
+/// What each built-in scenario comes to.
+const RESULTS: &[(&str, &[&str])] = &[
+    ("grinding-shop", &["test-1: pass"]),
+    ("tunnel-crew", &["test-1: pass"]),
+    ("paint-line", &["test-1: fail", "test-2: pass"]),
+    ("stone-yard", &["test-1: fail", "test-2: pass"]),
+    ("foundry", &["test-1: invalid", "test-2: pass"]),
+    ("pump-house", &["test-1: invalid", "test-2: pass"]),
+    ("bakery", &["screening-1: cannot-taste [cannot-taste, invalid]"]),
+    ("laundry", &["screening-1: cannot-taste [cannot-taste, invalid]"]),
+    ("sawmill", &["day: not-tested:seal"]),
+    ("records-office", &["day: not-tested:clearance"]),
+    ("night-ward", &["test-1: stopped:wish"]),
+    ("boiler-room", &["test-1: stopped:breathing"]),
+];
 
 #[test]
-fn every_built_in_scenario_by_the_book_has_no_finding() {
-    for (id, _) in bittersweet_core::scenarios::BUILT_IN {
-        let scenario = driver::built_in(id);
-        let run = driver::by_the_book(&scenario);
+fn every_built_in_scenario_by_the_book_comes_to_its_result_without_a_finding() {
+    let ids: Vec<&str> = RESULTS.iter().map(|(id, _)| *id).collect();
+    assert_eq!(ids, BUILT_IN.iter().map(|(id, _)| *id).collect::<Vec<_>>());
+    for (id, results) in RESULTS {
+        let scenario = built_in(id);
+        let run = Conductor::by_the_book(&scenario);
         let review = review(&scenario, run.log());
-        println!("{id}: {:?} in {} with {} entries", review.calls.iter().map(|call| call.given).collect::<Vec<_>>(), run.now(), run.log().len());
-        for finding in review.findings.iter().chain(&review.put_right) {
-            println!("   {} {:?} {:?}", finding.rule.code(), finding.about, finding.times);
-        }
-        for call in &review.calls { println!("   call {:?}", call); }
+        assert_eq!(calls(&review), *results, "{id}");
+        assert_eq!(findings(&review), [""; 0], "{id}");
+        assert!(review.finished, "{id}");
     }
-    let _ = Verdict::Pass;
 }
+
+/// Initial squeezes, then half as many thirteen times: 29 CFR 1910.134 App. A I.B.3 and I.B.4 (b)(7), (b)(9) over the 420 s
+/// of I.A.14; the sums are derived.
 #[test]
-fn dbg() {
-    let s = driver::built_in("paint-line");
-    let run = driver::by_the_book(&s);
-    for e in run.log().iter().rev().take(40).rev() { println!("{} {:?}", e.at, e.what); }
+fn a_whole_test_takes_75_150_or_225_squeezes() {
+    for agent in Agent::ALL.iter().copied() {
+        for (tastes_after, total) in [(7, 75), (17, 150), (27, 225)] {
+            let scenario = plain(agent, |loose| {
+                loose.wearer.tastes_after = Some(tastes_after);
+                // So tight that a late taster, too, notices nothing.
+                for piece in &mut loose.rack {
+                    piece.fit = bittersweet_core::wire::scenario_v1::FitV1::One(100_000);
+                }
+            });
+            let run = Conductor::by_the_book(&scenario);
+            let squeezes = |test: &FitTest| test.common.squeezes.len();
+            assert_eq!(run.state().tests.iter().map(squeezes).collect::<Vec<_>>(), [total], "{agent:?} {tastes_after}");
+            assert_eq!(calls(&review(&scenario, run.log())), ["test-1: pass"]);
+            assert_eq!(findings(&review(&scenario, run.log())), [""; 0]);
+        }
+    }
 }

@@ -2,3 +2,5 @@
 
 mod by_the_book;
 mod driver;
+mod laws;
+mod random;

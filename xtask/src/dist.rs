@@ -4,7 +4,7 @@ use crate::{
     cargo::{self, Profile},
     compress, folders,
     site::{self, Naming, Site},
-    tools, wasm, words,
+    texts, tools, wasm,
 };
 use anyhow::{Context as _, Result, bail};
 use std::{
@@ -36,7 +36,7 @@ pub(crate) fn dist(out: &Path) -> Result<()> {
             eprintln!("{line}");
         }
     })?;
-    let site = site::gather(wasm::bind(&bare)?, &words::built_in(), Naming::Hashed)?;
+    let site = site::gather(wasm::bind(&bare)?, &texts::built_in(), Naming::Hashed)?;
     // An old file under an old name would be shipped for ever.
     if out.exists() {
         if !out.join(site::PAGE).exists() && out.read_dir()?.next().is_some() {

@@ -7,7 +7,8 @@ use crate::{
 };
 use serde_json::json;
 use std::{
-    io::Write,
+    io::Write as _,
+    net::TcpStream,
     sync::{Arc, Mutex, MutexGuard, PoisonError},
 };
 
@@ -36,7 +37,7 @@ pub(crate) struct Live(Arc<Mutex<State>>);
 struct State {
     stage: Stage,
     site: Option<Arc<Site>>,
-    listeners: Vec<Box<dyn Write + Send>>,
+    listeners: Vec<TcpStream>,
 }
 
 impl Live {
@@ -87,8 +88,8 @@ impl State {
     }
 }
 
-fn send(listener: &mut Box<dyn Write + Send>, event: &str) -> bool {
-    listener.write_all(event.as_bytes()).and_then(|()| listener.flush()).is_ok()
+fn send(listener: &mut TcpStream, event: &str) -> bool {
+    listener.write_all(event.as_bytes()).is_ok()
 }
 
 impl House for Live {

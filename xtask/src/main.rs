@@ -18,10 +18,10 @@ mod shelf;
 mod site;
 mod slow;
 mod steps;
+mod texts;
 mod tools;
 mod wasm;
 mod watch;
-mod words;
 
 use anyhow::{Result, bail};
 use lexopt::{Arg, Parser, ValueExt as _};
@@ -68,7 +68,7 @@ fn command(mut arguments: Parser) -> Result<bool> {
             "test" => return steps::test(&test_wish(arguments)?),
             "replay" => replay::replay(&replay_file(arguments)?)?,
             // Not for people: `serve` asks for it when the words have changed.
-            "words" => words::print()?,
+            "texts" => texts::print()?,
             "help" => println!("{HELP}"),
             other => bail!("there is no command `{other}`\n\n{HELP}"),
         },

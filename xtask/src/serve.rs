@@ -8,12 +8,12 @@ use crate::{
     server::{Manner, Server},
     shelf::Shelf,
     site::{self, Naming, Site},
+    texts::{self, Texts},
     tools, wasm,
     watch::Watch,
-    words::{self, Words},
 };
 use anyhow::Result;
-use std::{thread, time::Instant};
+use std::time::Instant;
 
 /// The port when none is wished for.
 const PORT: u16 = 8080;
@@ -39,45 +39,42 @@ pub(crate) fn serve(wish: Wish) -> Result<()> {
     if port != 0 && server.port() != port {
         println!("port {port} is busy, taking {}", server.port());
     }
+    let url = server.url();
+    println!("{url}   (stop with Ctrl-C)");
     if wish.dist {
-        let shelf = Shelf(site::read(&dist::folder())?);
-        announce(&server, wish);
-        server.run(&shelf);
+        let serving = server.start(Shelf(site::read(&dist::folder())?));
+        show(wish, &url);
+        // It serves until the program is stopped from outside.
+        drop(serving.join());
         return Ok(());
     }
     let live = Live::new();
     let watch = Watch::start()?;
-    thread::scope(|scope| {
-        scope.spawn(|| server.run(&live));
-        announce(&server, wish);
-        let prepared = tools::wasm_target();
-        if prepared.is_ok() {
-            keep_building(&live, &watch);
-        }
-        server.stop();
-        prepared
-    })
+    drop(server.start(live.clone()));
+    show(wish, &url);
+    tools::wasm_target()?;
+    keep_building(&live, &watch);
+    Ok(())
 }
 
-fn announce(server: &Server, wish: Wish) {
-    println!("{}   (stop with Ctrl-C)", server.url());
+fn show(wish: Wish, url: &str) {
     if !wish.no_open {
-        browser::open(&server.url());
+        browser::open(url);
     }
 }
 
 fn keep_building(live: &Live, watch: &Watch) {
-    build(live, Ok(words::built_in()));
+    build(live, Ok(texts::built_in()));
     while watch.wait() {
-        live.tell(Stage::Building("words".to_owned()));
-        build(live, words::fresh());
+        live.tell(Stage::Building("texts".to_owned()));
+        build(live, texts::fresh());
     }
 }
 
 /// Builds and shows the page, or what the compiler has against it.
-fn build(live: &Live, words: Result<Words>) {
+fn build(live: &Live, texts: Result<Texts>) {
     let start = Instant::now();
-    match words.and_then(|words| gather(live, &words)) {
+    match texts.and_then(|texts| gather(live, &texts)) {
         Ok(site) => {
             live.replace(site);
             println!("ready after {:.1} s", start.elapsed().as_secs_f32());
@@ -89,7 +86,7 @@ fn build(live: &Live, words: Result<Words>) {
     }
 }
 
-fn gather(live: &Live, words: &Words) -> Result<Site> {
+fn gather(live: &Live, texts: &Texts) -> Result<Site> {
     let bare = cargo::build_page(Profile::Dev, &mut |line| {
         if cargo::is_progress(line) {
             live.tell(Stage::Building(line.trim().to_owned()));
@@ -98,5 +95,5 @@ fn gather(live: &Live, words: &Words) -> Result<Site> {
         }
     })?;
     live.tell(Stage::Building("binding".to_owned()));
-    site::gather(wasm::bind(&bare)?, words, Naming::Plain)
+    site::gather(wasm::bind(&bare)?, texts, Naming::Plain)
 }

@@ -6,7 +6,7 @@ use crate::{
 };
 
 /// Serves a site that does not change.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct Shelf(pub(crate) Site);
 
 impl House for Shelf {

@@ -3,7 +3,7 @@
 //! It is held in memory, so a half-written site is never served, and an address that is not in it does not exist,
 //! whatever lies on the disk.
 
-use crate::{folders, policy, wasm::Bound, words::Words};
+use crate::{folders, policy, texts::Texts, wasm::Bound};
 use anyhow::{Context as _, Result, bail};
 use serde_json::json;
 use std::{
@@ -37,10 +37,10 @@ pub(crate) enum Naming {
 ///
 /// # Errors
 /// When a file is missing or the page has no place for what must go into it.
-pub(crate) fn gather(bound: Bound, words: &Words, naming: Naming) -> Result<Site> {
+pub(crate) fn gather(bound: Bound, texts: &Texts, naming: Naming) -> Result<Site> {
     let root = folders::root();
     let page = fs::read_to_string(root.join(PAGE)).context("cannot read index.html")?;
-    assemble(&page, read(&root.join("static"))?, bound, words, naming)
+    assemble(&page, read(&root.join("static"))?, bound, texts, naming)
 }
 
 /// Reads a folder as a site.
@@ -71,7 +71,7 @@ fn read_into(site: &mut Site, folder: &Path, prefix: &str) -> Result<()> {
     Ok(())
 }
 
-fn assemble(page: &str, statics: Site, bound: Bound, words: &Words, naming: Naming) -> Result<Site> {
+fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Naming) -> Result<Site> {
     let name = |address: &str, bytes: &[u8]| match naming {
         Naming::Plain => address.to_owned(),
         Naming::Hashed => with_hash(address, hash([bytes])),
@@ -79,16 +79,21 @@ fn assemble(page: &str, statics: Site, bound: Bound, words: &Words, naming: Nami
     let mut page = page.to_owned();
     let mut site = Site::new();
     for (address, bytes) in statics {
+        if address.ends_with(".css") && names_a_file(&bytes) {
+            bail!("static/{address} names another file, whose name would be wrong once it carries a hash");
+        }
         let named = name(&address, &bytes);
         page = page.replace(&format!("=\"{address}\""), &format!("=\"{named}\""));
         site.insert(named, bytes);
     }
     let mut languages = BTreeMap::new();
-    for (tag, json) in words {
+    for (tag, json) in &texts.words {
         let named = name(&format!("words/{tag}.json"), json.as_bytes());
         languages.insert(tag, named.clone());
         site.insert(named, json.clone().into_bytes());
     }
+    let scenarios = name("scenarios.json", texts.scenarios.as_bytes());
+    site.insert(scenarios.clone(), texts.scenarios.clone().into_bytes());
     let wasm = name("app.wasm", &bound.wasm);
     let glue = name("app.js", &bound.glue);
     site.insert(wasm.clone(), bound.wasm);
@@ -97,7 +102,7 @@ fn assemble(page: &str, statics: Site, bound: Bound, words: &Words, naming: Nami
     let content = hash(site.iter().flat_map(|(address, bytes)| [address.as_bytes(), bytes]).chain([page.as_bytes()]));
     let version = format!("{}+{content:016x}", env!("CARGO_PKG_VERSION"));
     // In a script element, only `<` could end the block early.
-    let block = json!({ "version": version, "wasm": wasm, "glue": glue, "words": languages })
+    let block = json!({ "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios })
         .to_string()
         .replace('<', "\\u003c");
     let head = format!(
@@ -111,8 +116,23 @@ fn assemble(page: &str, statics: Site, bound: Bound, words: &Words, naming: Nami
         }
         page = page.replace(mark, &text);
     }
+    if let Some(missing) = named(&page).find(|address| !site.contains_key(*address)) {
+        bail!("index.html names {missing}, which is not in static/");
+    }
     site.insert(PAGE.to_owned(), page.into_bytes());
     Ok(site)
+}
+
+/// The addresses that a page's elements name.
+fn named(page: &str) -> impl Iterator<Item = &str> {
+    let attributes = [" href=\"", " src=\""];
+    attributes.into_iter().flat_map(|attribute| page.split(attribute).skip(1)).filter_map(|rest| rest.split('"').next())
+}
+
+/// Whether a style sheet fetches anything; link it from the page instead.
+fn names_a_file(style: &[u8]) -> bool {
+    let style = String::from_utf8_lossy(style);
+    style.contains("@import") || style.contains("url(")
 }
 
 fn hash<'a>(parts: impl IntoIterator<Item = &'a [u8]>) -> u64 {
@@ -142,8 +162,8 @@ mod tests {
     fn site(naming: Naming, style: &str) -> Site {
         let statics = Site::from([("a.css".to_owned(), style.into()), ("boot.js".to_owned(), b"go()".to_vec())]);
         let bound = Bound { wasm: b"\0asm".to_vec(), glue: b"export default 1".to_vec() };
-        let words = Words::from([("en".to_owned(), "{}".to_owned())]);
-        assemble(BARE, statics, bound, &words, naming).unwrap()
+        let texts = Texts { words: BTreeMap::from([("en".to_owned(), "{}".to_owned())]), scenarios: "[]".to_owned() };
+        assemble(BARE, statics, bound, &texts, naming).unwrap()
     }
 
     fn page(site: &Site) -> &str {
@@ -163,11 +183,10 @@ mod tests {
             for address in [&block["wasm"], &block["glue"], &block["words"]["en"]] {
                 assert!(site.contains_key(address.as_str().unwrap()), "{address}");
             }
-            for attribute in ["href=\"", "src=\""] {
-                for rest in page(&site).split(attribute).skip(1) {
-                    let address = rest.split_once('"').unwrap().0;
-                    assert!(site.contains_key(address), "{address}");
-                }
+            let named: Vec<_> = named(page(&site)).collect();
+            assert_eq!(named.len(), 4, "{named:?}");
+            for address in named {
+                assert!(site.contains_key(address), "{address}");
             }
         }
     }
@@ -187,9 +206,22 @@ mod tests {
     }
 
     #[test]
+    fn a_style_sheet_that_fetches_is_refused() {
+        let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
+        let statics = Site::from([("a.css".to_owned(), b"@import 'b.css';".to_vec())]);
+        assert!(assemble(BARE, statics, bound, &Texts::default(), Naming::Plain).is_err());
+    }
+
+    #[test]
+    fn a_page_that_names_what_is_not_there_is_refused() {
+        let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
+        assert!(assemble(BARE, Site::new(), bound, &Texts::default(), Naming::Plain).is_err());
+    }
+
+    #[test]
     fn a_page_without_its_places_is_refused() {
         let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
-        assert!(assemble("<head></head>", Site::new(), bound, &Words::new(), Naming::Plain).is_err());
+        assert!(assemble("<head></head>", Site::new(), bound, &Texts::default(), Naming::Plain).is_err());
     }
 
     #[test]

@@ -11,7 +11,6 @@ use crate::{
 use anyhow::{Context as _, Result, bail};
 use std::{
     process::Command,
-    thread,
     time::{Duration, Instant},
 };
 
@@ -194,14 +193,10 @@ fn browser(wish: &Wish) -> Result<Done> {
         .env("PLAIN_URL", plain.url())
         .env("DIST", dist::folder())
         .env("CHROMIUM", chromium);
-    thread::scope(|scope| {
-        scope.spawn(|| strict.run(&shelf));
-        scope.spawn(|| plain.run(&shelf));
-        let done = pass(slow::ask(&mut runner, wish.all));
-        strict.stop();
-        plain.stop();
-        done
-    })
+    for server in [strict, plain] {
+        drop(server.start(shelf.clone()));
+    }
+    pass(slow::ask(&mut runner, wish.all))
 }
 
 fn wording(_: &Wish) -> Result<Done> {

@@ -28,6 +28,8 @@ pub(crate) fn bind(file: &Path) -> Result<Bound> {
         // `boot.js` says where the module lies, since its name changes with its content.
         .omit_default_module_path(true)
         .remove_producers_section(true)
+        // The names of functions are for people who debug; they would be a fifth of what travels.
+        .remove_name_section(true)
         .generate_output()
         .with_context(|| format!("cannot bind {}", file.display()))?;
     if output.snippets().values().any(|scripts| !scripts.is_empty()) || !output.local_modules().is_empty() {

@@ -22,8 +22,10 @@ mod straps;
 
 use bittersweet_core::{
     act::{Exercise, Role},
+    facepiece::Class,
+    scenario::Face,
     scene::{Hand, Scene},
-    sign::{Seen, Sign},
+    sign::{Gear, Seen},
 };
 use face::Mien;
 use mouth::Lips;
@@ -50,7 +52,7 @@ pub(crate) fn SceneView(props: &SceneProps) -> Html {
             { if scene.seated { body::chair() } else { Html::default() } }
             { motion::person(scene.exercise, scene.rushed, scene.seated, person(scene)) }
             { if scene.seated { body::lap() } else { Html::default() } }
-            { motion::marks(scene.exercise, scene.rushed) }
+            { motion::marks(scene.exercise, scene.rushed, scene.hood.is_some()) }
             { bench::bench(scene) }
         </svg>
     }
@@ -68,20 +70,26 @@ fn person(scene: &Scene) -> Html {
             { scene.worn.map(|worn| facepiece::supply(worn.class)) }
         </>
     };
+    let taken_off = scene.fresh.is_some_and(|sign| sign.is(Seen::TakesHoodOff));
     let arm = match (scene.hand, scene.exercise) {
         (Hand::Down, Some(Exercise::Jogging)) => arm::jogging(),
         (Hand::Down, Some(Exercise::Bending)) => arm::hanging(),
+        (Hand::AtHood, _) if taken_off => arm::with_hood(),
         (does, _) => arm::arm(does),
     };
+    // An arm at rest breathes with the body.
+    let arm = if scene.hand == Hand::Down { motion::trunk(scene.exercise, arm) } else { arm };
     // A hand at the face is under the hood; any other is outside it.
     let inside = matches!(scene.hand, Hand::AtMask | Hand::AtStrap | Hand::AtForehead | Hand::WithCup);
     let (arm_inside, arm_outside) = if inside { (arm, Html::default()) } else { (Html::default(), arm) };
     let far_wall = scene.hood.map(|worn| near_or_right(worn.near, hood::back()));
-    let near_wall = scene.hood.map(|worn| near_or_right(worn.near, html! { <>{ mist::mist(worn.mist) }{ hood::front(worn.fogged) }</> }));
-    let off = match scene.fresh {
-        _ if scene.hood.is_some() || scene.hand != Hand::AtHood => Html::default(),
-        Some(Sign::Seen(Seen::TakesHoodOff)) => hood::taken_off(),
-        _ => hood::lifted(),
+    let near_wall = scene
+        .hood
+        .map(|worn| near_or_right(worn.near, html! { <>{ mist::mist(worn.mist) }{ hood::front(worn.fogged) }</> }));
+    let off = match (scene.hand, scene.hood) {
+        (Hand::AtHood, None) if taken_off => hood::taken_off(),
+        (Hand::AtHood, None) => hood::lifted(),
+        _ => Html::default(),
     };
     html! {
         <>
@@ -121,6 +129,9 @@ fn held(scene: &Scene) -> Html {
 fn head(scene: &Scene) -> Html {
     let look = scene.look;
     let seen = |what: Seen| scene.fresh.is_some_and(|sign| sign.is(what));
+    let helmeted = scene.gear.contains(&Gear::Helmet);
+    let wide = scene.worn.is_some_and(|worn| matches!(worn.class, Class::Full | Class::Powered));
+    let covered = scene.face == Face::Covering;
     let mien = match scene.exercise {
         Some(Exercise::Grimace) => Mien::Strained,
         _ if scene.unwell => Mien::Unwell,
@@ -137,19 +148,297 @@ fn head(scene: &Scene) -> Html {
     };
     html! {
         <>
-            { hair::behind(look.hair) }
+            { if covered { Html::default() } else { hair::behind(look.hair) } }
             { head::head(look.shape) }
-            { seal::on_skin(scene.face) }
+            { if covered { Html::default() } else { seal::on_skin(scene.face) } }
             { mouth::mouth(lips) }
             { face::nose(look.shape) }
             { face::eyes(look.shape, mien) }
-            { hair::on_top(look.hair) }
-            { head::ear() }
+            { if covered { seal::on_skin(scene.face) } else { hair::on_top(look.hair) } }
+            { if covered { Html::default() } else { head::ear() } }
             { if scene.unwell { face::sweat() } else { Html::default() } }
             { seal::before_eyes(scene.face) }
             { if scene.drop { mouth::drop() } else { Html::default() } }
             { scene.worn.map(facepiece::facepiece) }
-            { for scene.gear.iter().map(|gear| gear::gear(*gear)) }
+            { if scene.face == Face::TempleBar && wide { seal::pinched() } else { Html::default() } }
+            { for scene.gear.iter().map(|gear| gear::gear(*gear, helmeted)) }
         </>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bittersweet_core::{
+        act::Aim,
+        facepiece::Size,
+        rulebook::Agent,
+        scenario::Look,
+        scene::{Held, Hood, Mouth, Nebulizer, Worn},
+        sign::Sign,
+    };
+    use futures::executor::block_on;
+    use yew::ServerRenderer;
+
+    const HANDS: [Hand; 10] = [
+        Hand::Down,
+        Hand::Raised,
+        Hand::HalfRaised,
+        Hand::AtMask,
+        Hand::AtStrap,
+        Hand::AtForehead,
+        Hand::AtChest,
+        Hand::AtHood,
+        Hand::WithCup,
+        Hand::Stop,
+    ];
+
+    #[test]
+    fn every_hand_is_drawn_in_its_own_way() {
+        distinct(HANDS.map(|hand| with(|scene| scene.hand = hand)));
+        distinct(HANDS.map(|hand| hooded(|scene| scene.hand = hand)));
+    }
+
+    #[test]
+    fn every_exercise_is_drawn_in_its_own_way_and_the_last_as_the_first() {
+        let exercises = Exercise::ALL.iter().copied().filter(|exercise| *exercise != Exercise::NormalAgain);
+        distinct(exercises.map(Some).chain([None]).map(|exercise| hooded(|scene| scene.exercise = exercise)));
+        let [first, last] = [Exercise::NormalBreathing, Exercise::NormalAgain]
+            .map(|exercise| hooded(|scene| scene.exercise = Some(exercise)));
+        assert_eq!(first, last);
+    }
+
+    #[test]
+    fn haste_is_seen_in_every_exercise() {
+        for exercise in Exercise::ALL {
+            distinct([false, true].map(|rushed| {
+                hooded(|scene| {
+                    scene.exercise = Some(*exercise);
+                    scene.rushed = rushed;
+                })
+            }));
+        }
+    }
+
+    #[test]
+    fn every_class_size_and_fault_of_a_facepiece_is_drawn_in_its_own_way() {
+        let sits = [
+            (None, false),
+            (None, true),
+            (Some(Seen::StrapTwisted), false),
+            (Some(Seen::StrapsTight), false),
+            (Some(Seen::NosepieceFlat), false),
+        ];
+        let worn = Class::ALL.iter().flat_map(|class| {
+            Size::ALL.iter().flat_map(move |size| {
+                sits.map(|(fault, slipped)| Some(Worn { class: *class, size: *size, fault, slipped }))
+            })
+        });
+        distinct(worn.chain([None]).map(|worn| with(|scene| scene.worn = worn)));
+    }
+
+    #[test]
+    fn every_face_and_mouth_is_drawn_in_its_own_way() {
+        distinct(Face::ALL.iter().map(|face| with(|scene| scene.face = *face)));
+        distinct([Mouth::Rest, Mouth::TongueOut, Mouth::Shut].map(|mouth| hooded(|scene| scene.mouth = mouth)));
+    }
+
+    #[test]
+    fn what_lies_under_the_seal_is_still_drawn_with_any_facepiece_on() {
+        for class in Class::ALL {
+            distinct([Face::Clear, Face::Stubble, Face::Beard, Face::TempleBar, Face::Covering].map(|face| {
+                with(|scene| {
+                    scene.face = face;
+                    scene.worn = Some(worn(*class));
+                })
+            }));
+        }
+    }
+
+    #[test]
+    fn every_look_is_somebody_else() {
+        let looks =
+            (0..6).flat_map(|skin| (0..6).flat_map(move |hair| (0..4).map(move |shape| Look { skin, hair, shape })));
+        distinct(looks.map(|look| with(|scene| scene.look = look)));
+    }
+
+    #[test]
+    fn sickness_a_drop_a_seat_a_cough_and_a_look_aside_are_seen() {
+        distinct([
+            with(|_| {}),
+            with(|scene| scene.unwell = true),
+            with(|scene| scene.drop = true),
+            with(|scene| scene.seated = true),
+            with(|scene| scene.fresh = Some(Sign::Seen(Seen::Coughs))),
+            with(|scene| scene.fresh = Some(Sign::Seen(Seen::LooksRound))),
+        ]);
+    }
+
+    #[test]
+    fn a_hood_lifted_differs_from_one_taken_off() {
+        distinct([Seen::LiftsHood, Seen::TakesHoodOff].map(|seen| {
+            with(|scene| {
+                scene.hand = Hand::AtHood;
+                scene.fresh = Some(Sign::Seen(seen));
+            })
+        }));
+    }
+
+    #[test]
+    fn every_piece_of_gear_is_seen() {
+        distinct(
+            Gear::ALL
+                .iter()
+                .map(|gear| vec![*gear])
+                .chain([Vec::new(), Gear::ALL.to_vec()])
+                .map(|gear| with(|scene| scene.gear = gear.clone())),
+        );
+    }
+
+    #[test]
+    fn every_state_of_the_hood_is_drawn_in_its_own_way() {
+        let hoods = (0..=5).flat_map(|mist| {
+            [(false, false), (false, true), (true, false), (true, true)]
+                .map(|(near, fogged)| Some(Hood { near, fogged, mist }))
+        });
+        distinct(hoods.chain([None]).map(|hood| with(|scene| scene.hood = hood)));
+    }
+
+    #[test]
+    fn every_state_of_the_nebulizer_in_hand_is_drawn_in_its_own_way() {
+        let held = [Role::Check, Role::Fit].into_iter().flat_map(|role| {
+            [Aim::Away, Aim::AtMouth].into_iter().flat_map(move |aim| {
+                [(false, false), (true, false), (false, true), (true, true)]
+                    .map(|(pressed, failing)| Some(Held { role, aim, pressed, failing }))
+            })
+        });
+        distinct(held.chain([None]).map(|held| hooded(|scene| scene.held = held)));
+    }
+
+    #[test]
+    fn a_nebulizer_nobody_looked_at_shows_neither_mark_nor_want_of_one() {
+        for in_hand in [false, true] {
+            for place in 0..2 {
+                distinct([(None, false), (Some(false), false), (Some(true), false), (None, true)].map(
+                    |(marked, crusted)| {
+                        with(|scene| {
+                            let nebulizer = &mut scene.nebulizers[place];
+                            nebulizer.marked = marked;
+                            nebulizer.crusted = crusted;
+                            let role = nebulizer.role;
+                            scene.held =
+                                in_hand.then_some(Held { role, aim: Aim::AtMouth, pressed: false, failing: false });
+                        })
+                    },
+                ));
+            }
+        }
+    }
+
+    #[test]
+    fn the_agent_changes_nothing_but_the_tint() {
+        let sweet = with(|scene| scene.agent = Agent::Sweet);
+        let bitter = with(|scene| scene.agent = Agent::Bitter);
+        assert_ne!(sweet, bitter);
+        assert_eq!(sweet, bitter.replacen("scene bitter", "scene sweet", 1));
+    }
+
+    #[test]
+    fn the_picture_is_named_by_its_words() {
+        let markup = with(|_| {});
+        assert!(markup.contains(r#"aria-labelledby="scene-title""#));
+        assert!(markup.contains(r#"<title id="scene-title">in words</title>"#));
+    }
+
+    #[test]
+    fn every_class_has_a_rule_in_the_style_sheet() {
+        let sheet = include_str!("../../../static/scene.css");
+        for markup in everything() {
+            for class in markup
+                .split(r#"class=""#)
+                .skip(1)
+                .filter_map(|rest| rest.split('"').next())
+                .flat_map(str::split_whitespace)
+            {
+                // Black hair is what the other colours depart from.
+                let known = class == "hair-black" || sheet.contains(&format!(".{class}"));
+                assert!(known, "no rule for {class}");
+            }
+        }
+    }
+
+    #[test]
+    fn nothing_is_styled_in_place() {
+        assert!(everything().iter().all(|markup| !markup.contains("style=")));
+    }
+
+    /// Scenes that between them use every part.
+    fn everything() -> Vec<String> {
+        let held = Some(Held { role: Role::Fit, aim: Aim::Away, pressed: true, failing: false });
+        let mut drawn: Vec<String> = Vec::new();
+        drawn.extend(Exercise::ALL.iter().map(|exercise| hooded(|scene| scene.exercise = Some(*exercise))));
+        drawn.extend(Face::ALL.iter().map(|face| with(|scene| scene.face = *face)));
+        drawn.extend(Class::ALL.iter().map(|class| with(|scene| scene.worn = Some(worn(*class)))));
+        drawn.extend(HANDS.map(|hand| with(|scene| scene.hand = hand)));
+        drawn.extend((0..6).map(|kind| with(|scene| scene.look = Look { skin: kind, hair: kind, shape: kind })));
+        drawn.push(with(|scene| {
+            scene.seated = true;
+            scene.rushed = true;
+            scene.unwell = true;
+            scene.drop = true;
+            scene.gear = Gear::ALL.to_vec();
+            scene.hood = Some(Hood { near: true, fogged: true, mist: 5 });
+            scene.mouth = Mouth::TongueOut;
+            scene.nebulizers[0].marked = Some(false);
+            scene.nebulizers[1].crusted = true;
+            scene.held = held;
+        }));
+        drawn
+    }
+
+    #[track_caller]
+    fn distinct(drawn: impl IntoIterator<Item = String>) {
+        let drawn: Vec<String> = drawn.into_iter().collect();
+        for (at, one) in drawn.iter().enumerate() {
+            let twin = drawn.iter().take(at).position(|other| other == one);
+            assert_eq!(twin, None, "number {at} is drawn like an earlier one");
+        }
+        assert!(drawn.len() > 1, "nothing was compared");
+    }
+
+    fn worn(class: Class) -> Worn {
+        Worn { class, size: Size::Medium, fault: None, slipped: false }
+    }
+
+    fn hooded(change: impl FnOnce(&mut Scene)) -> String {
+        with(|scene| {
+            scene.hood = Some(Hood { near: false, fogged: false, mist: 2 });
+            change(scene);
+        })
+    }
+
+    fn with(change: impl FnOnce(&mut Scene)) -> String {
+        let nebulizer = |role| Nebulizer { role, marked: Some(true), crusted: false };
+        let mut scene = Scene {
+            agent: Agent::Sweet,
+            look: Look::default(),
+            face: Face::Clear,
+            seated: false,
+            exercise: None,
+            rushed: false,
+            mouth: Mouth::Rest,
+            hand: Hand::Down,
+            unwell: false,
+            drop: false,
+            gear: Vec::new(),
+            worn: None,
+            hood: None,
+            nebulizers: [nebulizer(Role::Check), nebulizer(Role::Fit)],
+            held: None,
+            fresh: None,
+        };
+        change(&mut scene);
+        let props = move || SceneProps { scene: Rc::new(scene), label: "in words".into() };
+        block_on(ServerRenderer::<SceneView>::with_props(props).hydratable(false).render())
     }
 }

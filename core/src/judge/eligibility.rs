@@ -1,6 +1,6 @@
 //! Who may be tested, in what, for which use.
 
-use super::{Case, Docket};
+use super::{Case, Docket, again};
 use crate::{
     act::{Act, Company},
     facepiece::{Class, Filters},
@@ -45,6 +45,9 @@ fn clearance(case: &Case<'_>, docket: &mut Docket) {
         docket.mark(RuleId::ClearPrivate, at, About::Day, public.is_none());
     }
     docket.before(RuleId::ClearToday, private.or(public), hood, About::Day);
+    if let (Some(_), Some(at)) = (state.shown(Seen::SaysRatherNot), hood) {
+        docket.broke(RuleId::DistressWish, at, About::Day);
+    }
 }
 
 fn mouth(case: &Case<'_>, docket: &mut Docket) {
@@ -90,7 +93,7 @@ fn usage(case: &Case<'_>, docket: &mut Docket) {
     let (state, numbers) = (case.state, &case.book.numbers);
     docket.before(RuleId::UseCheck, state.first(Act::CheckUse), case.test_from(), About::Day);
     let times = u32::from(case.scenario.exposure_times);
-    for (number, (about, test)) in case.tests().enumerate() {
+    for (about, test) in case.tests() {
         let from = test.common.from;
         let (Some(piece), Some(donning)) = (case.tested(test), case.donning(test)) else { continue };
         match piece.class {
@@ -102,14 +105,17 @@ fn usage(case: &Case<'_>, docket: &mut Docket) {
                 }
             }
             Class::Powered | Class::Supplied => {
-                let negative = state.handled(donning.slot).negative;
-                docket.before(RuleId::UseNegative, negative, Some(from), about);
+                let switched = case.done_with(donning.slot).into_iter().rev().find(|(at, act)| {
+                    *at <= from && matches!(act, Act::SetNegative | Act::RestoreMode)
+                });
+                let negative = switched.is_some_and(|(_, act)| act == Act::SetNegative);
+                docket.mark(RuleId::UseNegative, from, about, negative);
             }
         }
         if piece.filters == Filters::GasOnly {
             docket.before(RuleId::UseFilter, state.handled(donning.slot).filters_fitted, Some(from), about);
         }
-        if let Some(at_work) = case.scenario.person.at_work.filter(|_| number == 0) {
+        if let Some(at_work) = case.scenario.person.at_work.filter(|slot| !again::is_given_up(case, docket, *slot, from)) {
             docket.mark(RuleId::UseSame, from, about, donning.slot == at_work);
         }
     }

@@ -2,12 +2,13 @@
 
 use super::{Case, Docket};
 use crate::{
-    act::Act,
+    act::{Act, Slot, Verdict},
     attempt::{Donning, FitTest},
     facepiece::{Class, Condition, Straps},
     rulebook::RuleId,
-    sign::Sign,
+    sign::{Seen, Sign},
     state::About,
+    units::Ms,
 };
 
 pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
@@ -24,16 +25,22 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     }
 }
 
+/// Each facepiece is the wearer's choice, or the one of the job.
 fn choosing(case: &Case<'_>, docket: &mut Docket) {
     let state = case.state;
-    let Some(first) = state.donnings.first() else { return };
-    let chosen = state.signs.iter().any(|(sign, (at, _))| *sign == Sign::Chooses(first.slot) && *at <= first.at);
-    let settled = case.scenario.person.at_work == Some(first.slot);
-    docket.mark(RuleId::ChooseWearer, first.at, About::Day, chosen || settled);
-    if !settled {
+    let settled = |slot: Slot| case.scenario.person.at_work == Some(slot);
+    for donning in state.donnings.iter().filter(|donning| is_first_of_it(case, donning)) {
+        let chosen = state.signs.iter().any(|(sign, (at, _))| *sign == Sign::Chooses(donning.slot) && *at <= donning.at);
+        docket.mark(RuleId::ChooseWearer, donning.at, About::Day, chosen || settled(donning.slot));
+    }
+    if let Some(first) = state.donnings.first().filter(|first| !settled(first.slot)) {
         docket.before(RuleId::ChooseHold, state.first(Act::HoldToFace), Some(first.at), About::Day);
         docket.before(RuleId::ChooseRunnerUp, state.first(Act::NoteRunnerUp), case.test_from(), About::Day);
     }
+}
+
+fn is_first_of_it(case: &Case<'_>, donning: &Donning) -> bool {
+    case.state.donnings.iter().find(|other| other.slot == donning.slot) == Some(donning)
 }
 
 /// The facepiece as it was found on the rack.
@@ -41,11 +48,7 @@ fn as_found(case: &Case<'_>, docket: &mut Docket, donning: &Donning) {
     let Some(piece) = case.scenario.facepiece(donning.slot) else { return };
     let handled = case.state.handled(donning.slot);
     docket.before(RuleId::FacepieceInspect, handled.inspected, Some(donning.at), About::Day);
-    if piece.condition != Condition::Sound {
-        docket.broke(RuleId::FacepieceDefect, donning.at, About::Day);
-    }
-    let first_time = case.state.donnings.iter().find(|other| other.slot == donning.slot) == Some(donning);
-    if piece.used && first_time {
+    if piece.used && is_first_of_it(case, donning) {
         if piece.class == Class::Filtering {
             docket.broke(RuleId::FacepiecePassedOn, donning.at, About::Day);
         } else {
@@ -59,6 +62,10 @@ fn fitting(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, d
     let numbers = &case.book.numbers;
     let from = test.common.from;
     let begun = test.begun().unwrap_or(from);
+    let faulty = case.tested(test).is_some_and(|piece| piece.condition != Condition::Sound);
+    if faulty || case.state.handled(donning.slot).inspected.is_some() {
+        docket.mark(RuleId::FacepieceDefect, from, about, !faulty);
+    }
     docket.mark(RuleId::WearFive, from, about, from.since(donning.at) >= numbers.pretest_wear);
     let comfort = donning.comfort.map(|(at, _)| at).filter(|at| *at <= begun);
     docket.before(RuleId::ComfortReview, comfort, Some(begun), about);
@@ -66,17 +73,17 @@ fn fitting(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, d
         docket.mark(RuleId::ComfortFive, at, about, at.since(donning.at) >= numbers.comfort_wear);
     }
     docket.before(RuleId::ComfortAdequacy, donning.adequacy, Some(begun), about);
-    if donning.comfort.is_some_and(|(at, fine)| !fine && at <= begun) {
-        docket.broke(RuleId::ComfortOther, begun, about);
+    if let Some((at, _)) = refused_before(test, donning) {
+        docket.broke(RuleId::ComfortOther, at, about);
     }
     if case.tested(test).is_some_and(|piece| piece.straps != Straps::Even) {
         docket.before(RuleId::StrapsFault, donning.fixed, Some(from), about);
     }
     match donning.seal_checks.iter().rev().find(|check| check.at <= begun) {
         Some(check) => {
-            // Straps put right after the check have to be checked again.
-            let still_good = donning.fixed.is_none_or(|fixed| fixed <= check.at || fixed > begun);
-            docket.mark(RuleId::SealCheckEach, check.at, about, still_good);
+            // Adjusted after the check and before the first exercise: it has to be checked again.
+            let adjusted = donning.fixed.into_iter().chain(adjustments(case)).any(|at| at > check.at && at < begun);
+            docket.mark(RuleId::SealCheckEach, check.at, about, !adjusted);
             docket.mark(RuleId::SealCheckSeated, check.at, about, check.seated);
             docket.mark(RuleId::SealCheckMethod, check.at, about, check.full_method);
             if !check.holds {
@@ -89,4 +96,19 @@ fn fitting(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, d
     if known && !case.scenario.person.gear.is_empty() {
         docket.before(RuleId::GearOn, donning.gear, Some(begun), about);
     }
+}
+
+/// When the wearer adjusted a facepiece by themselves.
+fn adjustments<'a>(case: &Case<'a>) -> impl Iterator<Item = Ms> + use<'a> {
+    let signs = case.attempts().flat_map(|(_, common)| &common.signs);
+    signs.filter(|(_, seen)| *seen == Seen::AdjustsMask).map(|(at, _)| *at)
+}
+
+/// When a facepiece found unacceptable was tested or passed all the same.
+fn refused_before(test: &FitTest, donning: &Donning) -> Option<(Ms, bool)> {
+    let begun = test.begun().unwrap_or(test.common.from);
+    let refused_first = donning.comfort.filter(|(at, fine)| !fine && *at <= begun);
+    let passed = test.common.verdict.filter(|(_, verdict)| *verdict == Verdict::Pass).map(|(at, _)| at);
+    let refused_last = donning.comfort_last.filter(|(at, fine)| !fine && passed.is_some_and(|passed| *at <= passed));
+    refused_first.or(refused_last)
 }

@@ -1,12 +1,11 @@
 //! The result and what follows: next step, telling, recording, leaving things as they should be.
 
 use super::{
-    Case, Docket,
+    Case, Docket, again,
     watching::{Call, calls},
 };
 use crate::{
     act::{Act, Bar, Cause, Company, Field, Fields, NextStep, Verdict},
-    attempt::FitTest,
     facepiece::Class,
     rulebook::RuleId,
     ruling,
@@ -19,13 +18,19 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     given(case, docket, &calls);
     for call in &calls {
         next_step(case, docket, *call);
-        told(case, docket, *call);
     }
-    after_a_fail(case, docket);
+    told(case, docket, &calls);
     recorded(case, docket, &calls);
     left(case, docket);
     if let Some(at) = case.state.first(Act::SignUntested) {
         docket.broke(RuleId::UseEvery, at, About::Day);
+    }
+    // Sent off to use it on no result at all.
+    let cleared = |(_, step, about): &&(Ms, NextStep, About)| *step == NextStep::Cleared && *about == About::Day;
+    if let Some((at, ..)) = case.state.steps.iter().find(cleared)
+        && calls.iter().all(|call| call.about != About::Day)
+    {
+        docket.broke(RuleId::UseEvery, *at, About::Day);
     }
 }
 
@@ -41,9 +46,10 @@ fn given(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
     }
 }
 
+/// The last step decided on after a result stands.
 fn next_step(case: &Case<'_>, docket: &mut Docket, call: Call) {
     let about = call.about;
-    let step = case.state.steps.iter().find(|(at, _, on)| *at >= call.at && *on == about).map(|(at, step, _)| (*at, *step));
+    let step = case.state.steps.iter().rfind(|(at, _, on)| *at >= call.at && *on == about).map(|(at, step, _)| (*at, *step));
     let Some((at, step)) = step else {
         if let Some(finished) = case.state.finished {
             docket.broke(RuleId::NextStep, finished, about);
@@ -54,13 +60,18 @@ fn next_step(case: &Case<'_>, docket: &mut Docket, call: Call) {
         Verdict::Pass => docket.mark(RuleId::NextStep, at, about, step == NextStep::Cleared),
         Verdict::Fail => after_fail(case, docket, about, at, step),
         Verdict::Invalid => after_invalid(case, docket, about, at, step),
+        // Nobody was shown to be safe in anything.
+        Verdict::CannotTaste | Verdict::NotTested(_) | Verdict::Stopped(_) if step == NextStep::Cleared => {
+            docket.broke(RuleId::UseEvery, at, about);
+        }
         Verdict::CannotTaste => {
             let other = matches!(step, NextStep::OtherAgent | NextStep::Quantitative);
             docket.mark(RuleId::NextCannot, at, about, other);
         }
         Verdict::NotTested(bar) => docket.mark(RuleId::NextStep, at, about, fits_bar(bar, step)),
-        Verdict::Stopped(Cause::Breathing) => docket.mark(RuleId::NextRefer, at, about, step == NextStep::Refer),
-        Verdict::Stopped(Cause::Emergency) => docket.mark(RuleId::NextRefer, at, about, step == NextStep::Refer),
+        Verdict::Stopped(Cause::Breathing | Cause::Emergency) => {
+            docket.mark(RuleId::NextRefer, at, about, step == NextStep::Refer);
+        }
         Verdict::Stopped(Cause::Wish) => {
             docket.mark(RuleId::NextStep, at, about, matches!(step, NextStep::AnotherDay | NextStep::Refer));
         }
@@ -85,21 +96,20 @@ fn after_fail(case: &Case<'_>, docket: &mut Docket, about: About, at: Ms, step: 
             docket.kept(RuleId::NextStep, at, about);
             docket.kept(RuleId::NextDifferent, at, about);
         }
-        NextStep::AnotherDay | NextStep::Quantitative | NextStep::PutRight | NextStep::Refer => {
-            docket.kept(RuleId::NextStep, at, about);
-        }
-        NextStep::RefitSame | NextStep::ScreenAgain => {
-            let allowed = case.book.house.one_refit_after_fail && refits_before(case, at) == 0;
+        // With which facepiece the new screening is followed by a test is seen when it is.
+        NextStep::ScreenAgain
+        | NextStep::AnotherDay
+        | NextStep::Quantitative
+        | NextStep::PutRight
+        | NextStep::Refer => docket.kept(RuleId::NextStep, at, about),
+        NextStep::RefitSame => {
+            let allowed = again::may_refit_after(case, docket, about);
             docket.mark(RuleId::NextDifferent, at, about, allowed);
         }
         NextStep::TestAgain => docket.broke(RuleId::NextWhole, at, about),
         NextStep::OtherAgent => docket.broke(RuleId::NextAgent, at, about),
-        NextStep::Cleared => docket.broke(RuleId::WatchTaste, at, about),
+        NextStep::Cleared => docket.broke(RuleId::NextDifferent, at, about),
     }
-}
-
-fn refits_before(case: &Case<'_>, at: Ms) -> usize {
-    case.state.steps.iter().filter(|(when, step, _)| *when < at && *step == NextStep::RefitSame).count()
 }
 
 /// The fit test again; where the screening was spoilt, that too.
@@ -109,7 +119,7 @@ fn after_invalid(case: &Case<'_>, docket: &mut Docket, about: About, at: Ms, ste
         About::Test(number) => case.state.tests.get(number).and_then(|test| test.screening).map(About::Screening),
         About::Day => None,
     };
-    let screening_spoilt = screening.is_some_and(|screening| ruling::of(case, docket, screening).spoilt);
+    let screening_spoilt = screening.is_some_and(|screening| ruling::of(case, docket, screening, at).spoilt);
     match step {
         NextStep::Cleared => docket.broke(RuleId::ResultComplete, at, about),
         NextStep::OtherAgent => docket.broke(RuleId::NextAgent, at, about),
@@ -118,62 +128,62 @@ fn after_invalid(case: &Case<'_>, docket: &mut Docket, about: About, at: Ms, ste
             docket.kept(RuleId::NextScreen, at, about);
             docket.kept(RuleId::NextStep, at, about);
         }
-        _ => docket.kept(RuleId::NextStep, at, about),
+        NextStep::TestAgain
+        | NextStep::RefitSame
+        | NextStep::ScreenAgain
+        | NextStep::OtherFacepiece
+        | NextStep::Quantitative
+        | NextStep::Refer
+        | NextStep::PutRight
+        | NextStep::AnotherDay => docket.kept(RuleId::NextStep, at, about),
     }
 }
 
-/// What was really done after a fail, whatever had been decided.
-fn after_a_fail(case: &Case<'_>, docket: &mut Docket) {
-    let tests: Vec<(About, &FitTest)> = case.tests().collect();
-    for pair in tests.windows(2) {
-        let [(failed_about, failed), (about, again)] = pair else { continue };
-        let decided = failed.common.next.map(|(_, step)| step);
-        if !matches!(failed.common.verdict, Some((_, Verdict::Fail))) {
+/// Takes the first of `done` at `from` or later, so that one telling or one record does for one result only.
+fn take<T>(done: &mut Vec<(Ms, T)>, from: Ms) -> Option<(Ms, T)> {
+    let place = done.iter().position(|(at, _)| *at >= from)?;
+    Some(done.remove(place))
+}
+
+fn told(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
+    let Some(finished) = case.state.finished else { return };
+    let mut told: Vec<(Ms, Company)> = case
+        .acts()
+        .filter_map(|(at, act)| if let Act::TellResult(company) = act { Some((at, company)) } else { None })
+        .collect();
+    for call in calls {
+        if call.verdict == Verdict::Invalid || call.verdict == Verdict::Stopped(Cause::Emergency) {
             continue;
         }
-        let refit = case.book.house.one_refit_after_fail && decided == Some(NextStep::RefitSame);
-        let slot = |test: &FitTest| case.donning(test).map(|donning| donning.slot);
-        let same = slot(failed) == slot(again);
-        if !refit && !docket.has_broken(RuleId::NextDifferent, *failed_about) {
-            docket.mark(RuleId::NextDifferent, again.common.from, *about, !same);
+        let how = take(&mut told, call.at);
+        let private = how.is_some_and(|(_, company)| company == Company::Private);
+        docket.mark(RuleId::ResultTell, how.map_or(finished, |(at, _)| at), call.about, private);
+        if call.verdict == Verdict::Pass {
+            let scope = case.acted_from(call.at, |act| act == Act::TellScope);
+            docket.before(RuleId::ResultScope, scope, Some(finished), call.about);
         }
-        let rescreened = again.screening.is_some() && again.screening != failed.screening;
-        if !refit && !docket.has_broken(RuleId::NextWhole, *failed_about) {
-            docket.mark(RuleId::NextWhole, again.common.from, *about, rescreened);
-        }
-    }
-}
-
-fn told(case: &Case<'_>, docket: &mut Docket, call: Call) {
-    let Some(finished) = case.state.finished else { return };
-    if call.verdict == Verdict::Invalid || call.verdict == Verdict::Stopped(Cause::Emergency) {
-        return;
-    }
-    let how = |company| case.acted_from(call.at, |act| act == Act::TellResult(company));
-    let (private, public) = (how(Company::Private), how(Company::Public));
-    docket.mark(RuleId::ResultTell, private.or(public).unwrap_or(finished), call.about, private.is_some() && public.is_none());
-    if call.verdict == Verdict::Pass {
-        let scope = case.acted_from(call.at, |act| act == Act::TellScope);
-        docket.before(RuleId::ResultScope, scope, Some(finished), call.about);
     }
 }
 
 fn recorded(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
     let Some(finished) = case.state.finished else { return };
-    let records: Vec<(Ms, Fields)> = case
+    let mut records: Vec<(Ms, Fields)> = case
         .acts()
-        .filter_map(|(at, act)| match act {
-            Act::Record(fields) => Some((at, fields)),
-            _ => None,
-        })
+        .filter_map(|(at, act)| if let Act::Record(fields) = act { Some((at, fields)) } else { None })
         .collect();
-    if let Some((at, _)) = records.iter().find(|(_, fields)| fields.has(Field::Health)) {
-        docket.broke(RuleId::RecordHealth, *at, About::Day);
+    if let Some((at, fields)) = records.iter().find(|(_, fields)| fields.has(Field::Health)).or(records.first()) {
+        docket.mark(RuleId::RecordHealth, *at, About::Day, !fields.has(Field::Health));
     }
     for call in calls.iter().filter(|call| matches!(call.verdict, Verdict::Pass | Verdict::Fail)) {
-        let record = records.iter().find(|(at, _)| *at >= call.at);
-        let whole = record.is_some_and(|(_, fields)| Field::ALL.iter().all(|field| *field == Field::Health || fields.has(*field)));
-        docket.mark(RuleId::RecordFields, record.map_or(finished, |(at, _)| *at), call.about, whole);
+        let record = take(&mut records, call.at);
+        let whole =
+            |fields: Fields| Field::ALL.iter().all(|field| *field == Field::Health || fields.has(*field));
+        docket.mark(
+            RuleId::RecordFields,
+            record.map_or(finished, |(at, _)| at),
+            call.about,
+            record.is_some_and(|(_, fields)| whole(fields)),
+        );
         if let (Verdict::Fail, About::Test(number)) = (call.verdict, call.about)
             && let Some(slot) = case.state.tests.get(number).and_then(|test| case.donning(test)).map(|donning| donning.slot)
         {
@@ -185,15 +195,17 @@ fn recorded(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
 /// Facepieces as they were left.
 fn left(case: &Case<'_>, docket: &mut Docket) {
     let Some(finished) = case.state.finished else { return };
+    for handled in case.state.facepieces.values() {
+        if let Some(negative) = handled.negative {
+            let restored = handled.restored.filter(|at| *at >= negative);
+            docket.before(RuleId::UseRestore, restored, Some(finished), About::Day);
+        }
+    }
     for donning in &case.state.donnings {
         let handled = case.state.handled(donning.slot);
         let last_of_it = case.state.donnings.iter().rfind(|other| other.slot == donning.slot) == Some(donning);
         if !last_of_it {
             continue;
-        }
-        if let Some(negative) = handled.negative {
-            let restored = handled.restored.filter(|at| *at >= negative);
-            docket.before(RuleId::UseRestore, restored, Some(finished), About::Day);
         }
         let filtering = case.scenario.facepiece(donning.slot).is_some_and(|piece| piece.class == Class::Filtering);
         let off = donning.off.unwrap_or(finished);

@@ -20,7 +20,7 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
                 replenishments(case, docket, about, test, begun, half);
             }
             exercises(case, docket, about, test);
-            conduct(docket, about, test);
+            conduct(case, docket, about, test);
         }
     }
 }
@@ -30,7 +30,8 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
 fn expected(case: &Case<'_>, test: &FitTest) -> Option<(u32, u32)> {
     let screening = case.state.screenings.get(test.screening?)?;
     let shown = screening.tasted_after().and_then(|count| u32::try_from(count.max(1)).ok());
-    let threshold = screening.threshold().or_else(|| shown.map(|count| case.book.class_at(count)))?;
+    // The one that stood when the test was begun: noted later, it helps the next test only.
+    let threshold = screening.threshold_at(test.begun().unwrap_or(test.common.from)).or_else(|| shown.map(|count| case.book.class_at(count)))?;
     Some((case.book.initial(threshold)?, case.book.replenishment(threshold)?))
 }
 
@@ -73,15 +74,31 @@ fn count(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }
 
-/// Everything sprayed before the first replenishment could be meant.
+/// What was sprayed shortly before the first exercise, or shortly after it had begun: what was sprayed long before is gone
+/// from the hood.
 fn initial_squeezes(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, begun: Ms, due: u32) {
     let numbers = &case.book.numbers;
     let until = begun.plus(numbers.replenish_lost);
-    let set: Vec<Squeeze> = test.common.squeezes.iter().copied().filter(|squeeze| squeeze.at < until).collect();
+    let rapidly = numbers.rapid_set.times(due.div_ceil(numbers.set));
+    let since = begun.since(rapidly.plus(numbers.replenish_lost));
+    let within = |squeeze: &Squeeze| squeeze.at >= since && squeeze.at < until;
+    let set: Vec<Squeeze> = test.common.squeezes.iter().copied().filter(within).collect();
     let at = set.last().map_or(begun, |squeeze| squeeze.at);
     let too_few = count(set.len()) < numbers.initial_minimum;
     let short = if too_few { RuleId::FitMinimum } else { RuleId::FitInitial };
-    set_of(docket, about, at, &set, due, (short, RuleId::FitInitialOver));
+    // A test decided on before the first replenishment could still have had its squeezes.
+    if end_of_spraying(case, test) >= until || count(set.iter().filter(|squeeze| squeeze.counts()).count()) >= due {
+        set_of(docket, about, at, &set, due, (short, RuleId::FitInitialOver));
+    }
+    // The first exercise follows on the squeezes: meanwhile the level falls as it does between replenishments.
+    if let Some(last) = set.iter().rfind(|squeeze| squeeze.at <= begun) {
+        let idle = begun.since(last.at);
+        if idle > numbers.replenish_lost {
+            docket.broke(RuleId::FitTopUp, begun, about);
+        } else if idle > numbers.replenish_slack {
+            docket.broke(RuleId::FitTopUpPrompt, begun, about);
+        }
+    }
 }
 
 /// One set of squeezes for each half minute, judged at its beginning.
@@ -101,7 +118,11 @@ fn replenishments(case: &Case<'_>, docket: &mut Docket, about: About, test: &Fit
                 let off = first.at.since(due).max(due.since(first.at));
                 docket.mark(RuleId::FitTopUpPrompt, first.at, about, off <= slack);
                 docket.kept(RuleId::FitTopUp, first.at, about);
-                set_of(docket, about, first.at, &here, half, (RuleId::FitHalf, RuleId::FitHalfOver));
+                let whole = count(here.iter().filter(|squeeze| squeeze.counts()).count());
+                // A set in the middle of which the test was decided is no short one.
+                if due.plus(lost) <= end || whole >= half {
+                    set_of(docket, about, first.at, &here, half, (RuleId::FitHalf, RuleId::FitHalfOver));
+                }
             }
             // Not lost before its time was up.
             None if due.plus(lost) <= end => docket.broke(RuleId::FitTopUp, due.plus(lost), about),
@@ -136,14 +157,14 @@ fn exercises(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest)
     let house = case.book.house;
     let passed = test.common.verdict.filter(|(_, verdict)| *verdict == Verdict::Pass).map(|(at, _)| at);
     for done in &test.exercises {
-        match done.exercise {
-            Exercise::Grimace => docket.broke(RuleId::FitGrimace, done.from, about),
-            Exercise::Jogging => docket.mark(RuleId::FitJog, done.from, about, house.jogging_for_bending),
-            _ => {}
+        if done.exercise == Exercise::Grimace {
+            docket.broke(RuleId::FitGrimace, done.from, about);
+        } else if done.exercise == Exercise::Jogging {
+            docket.mark(RuleId::FitJog, done.from, about, house.jogging_for_bending);
         }
     }
     let seven: Vec<(usize, &Done)> =
-        test.exercises.iter().filter_map(|done| Some((place_of(done.exercise)?, done))).collect();
+        test.exercises.iter().filter_map(|done| Some((done.exercise.place()?, done))).collect();
     let step_back = seven.windows(2).find_map(|pair| match pair {
         [(before, _), (after, done)] if after < before => Some(done.from),
         _ => None,
@@ -154,20 +175,23 @@ fn exercises(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest)
         docket.kept(RuleId::FitOrder, test.common.from, about);
     }
     if let Some(at) = passed {
-        let all = (0..Exercise::SEVEN.len()).all(|place| seven.iter().any(|(there, _)| *there == place));
-        docket.mark(RuleId::FitAll, at, about, all);
+        docket.mark(RuleId::FitAll, at, about, test.has_all_seven());
     }
-    for (number, done) in test.exercises.iter().enumerate() {
-        let went_on = test.exercises.len() > number + 1 || passed.is_some();
-        if went_on && done.exercise != Exercise::Grimace {
+    // An exercise begun anew in its place is judged by its longest go.
+    let goes = test.exercises.chunk_by(|one, other| one.exercise == other.exercise);
+    let last = test.exercises.last().map(|done| done.from);
+    for go in goes {
+        let went_on = passed.is_some() || go.last().map(|done| done.from) != last;
+        let longest = go.iter().max_by_key(|done| done.length(case.state.now));
+        // Cut off by the hood coming off, or by a pass long before the end: that is the finding, and not its length.
+        let cut_off = |done: &Done| {
+            done.to.is_some() && (done.to == test.hood_off || (done.to == passed && !test.has_all_seven()))
+        };
+        let longest = longest.filter(|done| !cut_off(done));
+        if let Some(done) = longest.filter(|done| went_on && done.exercise != Exercise::Grimace) {
             length(case, docket, about, done);
         }
     }
-}
-
-fn place_of(exercise: Exercise) -> Option<usize> {
-    let as_one_of_seven = if exercise == Exercise::Jogging { Exercise::Bending } else { exercise };
-    Exercise::SEVEN.iter().position(|one| *one == as_one_of_seven)
 }
 
 fn length(case: &Case<'_>, docket: &mut Docket, about: About, done: &Done) {
@@ -181,12 +205,13 @@ fn length(case: &Case<'_>, docket: &mut Docket, about: About, done: &Done) {
         docket.broke(RuleId::FitMinuteNear, at, about);
     } else {
         docket.kept(RuleId::FitMinute, at, about);
+        docket.kept(RuleId::FitMinuteNear, at, about);
         docket.mark(RuleId::FitLong, at, about, length <= numbers.exercise_long);
     }
 }
 
 /// What the wearer did wrongly in an exercise, and whether it was put right while it lasted.
-fn conduct(docket: &mut Docket, about: About, test: &FitTest) {
+fn conduct(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest) {
     let told = [
         (Seen::SitsDown, Reminder::Stand, RuleId::FitStanding),
         (Seen::RushesMoves, Reminder::Slowly, RuleId::FitEnds),
@@ -194,13 +219,24 @@ fn conduct(docket: &mut Docket, about: About, test: &FitTest) {
     ];
     for (seen, reminder, rule) in told {
         for (at, _) in test.common.signs.iter().filter(|(_, sign)| *sign == seen) {
-            let until = test.exercises.iter().filter(|done| done.from <= *at).filter_map(|done| done.to).next_back();
+            let until = test.exercises.iter().rfind(|done| done.from <= *at).and_then(|done| done.to);
             let said = test.common.acted(*at, |act| act == Act::Remind(reminder));
             let in_time = said.is_some_and(|said| until.is_none_or(|until| said <= until));
-            docket.mark(rule, *at, about, in_time);
+            // Where the test was decided in that exercise, there was nothing left to put right.
+            let over = test.common.closed.is_some_and(|closed| until.is_none_or(|until| closed <= until));
+            if in_time || !over {
+                docket.mark(rule, *at, about, in_time);
+            }
         }
     }
     if let (Some(ended), Some((at, Verdict::Pass))) = (test.ended(), test.common.verdict) {
-        docket.before(RuleId::FitComfort, test.common.acted(ended, |act| act == Act::ReviewComfort), Some(at), about);
+        // Before the result or right after it: before the facepiece comes off.
+        let off = case.donning(test).and_then(|donning| donning.off).or(case.state.finished);
+        docket.before(
+            RuleId::FitComfort,
+            case.acted_from(ended, |act| act == Act::ReviewComfort).filter(|asked| off.is_none_or(|off| *asked <= off)),
+            Some(off.unwrap_or(at)),
+            about,
+        );
     }
 }

@@ -3,11 +3,12 @@
 use super::{Case, Docket};
 use crate::{
     act::{Act, Role, Verdict},
+    attempt::Common,
     rulebook::RuleId,
     scenario::{Contents, Level},
     sign::Seen,
     state::About,
-    trouble::Kind,
+    trouble::{Kind, When},
     units::Ms,
 };
 
@@ -21,24 +22,21 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     afterwards(case, docket);
 }
 
-/// When this nebulizer was first used on the wearer, and in which attempt.
-fn first_use(case: &Case<'_>, role: Role) -> Option<(Ms, About)> {
-    let screenings = case.screenings().map(|(about, screening)| (about, &screening.common));
-    let tests = case.tests().map(|(about, test)| (about, &test.common));
-    screenings
-        .chain(tests)
-        .flat_map(|(about, common)| common.squeezes.iter().map(move |squeeze| (squeeze, about)))
-        .filter(|(squeeze, _)| squeeze.role == role)
-        .map(|(squeeze, about)| (squeeze.at, about))
-        .min()
+/// When this nebulizer was first used on the wearer in each attempt.
+fn uses(case: &Case<'_>, role: Role) -> Vec<(Ms, About)> {
+    let of_role = |common: &Common| common.squeezes.iter().find(|squeeze| squeeze.role == role).map(|squeeze| squeeze.at);
+    let mut uses: Vec<(Ms, About)> =
+        case.attempts().filter_map(|(about, common)| Some((of_role(common)?, about))).collect();
+    uses.sort();
+    uses
 }
 
 /// What was wrong with a nebulizer as it was found, and whether that was put right before it was used.
 fn as_found(case: &Case<'_>, docket: &mut Docket, role: Role) {
     let found = case.scenario.bench.nebulizer(role);
     let state = case.state;
-    let used = first_use(case, role);
-    let (deadline, about) = (used.map(|(at, _)| at), used.map_or(About::Day, |(_, about)| about));
+    let uses = uses(case, role);
+    let deadline = uses.first().map(|(at, _)| *at);
     let filled = state.first(Act::FillNebulizer(role));
     docket.before(RuleId::NebCheck, state.first(Act::CheckNebulizer(role)), deadline, About::Day);
     docket.before(RuleId::NebSpray, state.first(Act::TestSpray(role)), deadline, About::Day);
@@ -50,10 +48,13 @@ fn as_found(case: &Case<'_>, docket: &mut Docket, role: Role) {
         Role::Fit => Contents::Fit,
     };
     if found.holds != own {
-        docket.before(RuleId::NebContents, filled, deadline, about);
+        for (at, about) in &uses {
+            docket.before(RuleId::NebContents, filled, Some(*at), *about);
+        }
     }
     if Ms::mins(60).times(u32::from(found.filled_h_ago)) > case.book.numbers.refill_within {
-        docket.before(RuleId::NebRinse, filled, deadline, About::Day);
+        let rinsed = state.first(Act::RinseNebulizer(role)).and(filled);
+        docket.before(RuleId::NebRinse, rinsed, deadline, About::Day);
     }
     if found.level == Level::Low {
         docket.before(RuleId::NebFill, filled, deadline, About::Day);
@@ -65,37 +66,50 @@ fn as_found(case: &Case<'_>, docket: &mut Docket, role: Role) {
     }
 }
 
+/// A hood that is damp, or that the strong solution was sprayed in, is wiped before a screening.
 fn hood(case: &Case<'_>, docket: &mut Docket) {
     docket.before(RuleId::HoodCheck, case.state.first(Act::CheckHood), case.hood_from(), About::Day);
-    if case.scenario.bench.hood_damp {
-        let wiped = case.state.first(Act::WipeHood);
-        for (about, screening) in case.screenings() {
-            docket.before(RuleId::HoodClean, wiped, Some(screening.common.from), about);
+    let damp = case.scenario.bench.hood_damp.then_some(Ms::ZERO);
+    for (about, screening) in case.screenings() {
+        let from = screening.common.from;
+        let tests = case.tests().flat_map(|(_, test)| &test.common.squeezes).map(|squeeze| squeeze.at);
+        if let Some(soiled) = tests.filter(|at| *at < from).max().or(damp) {
+            docket.before(RuleId::HoodClean, case.acted_from(soiled, |act| act == Act::WipeHood), Some(from), about);
         }
     }
 }
 
 fn clog(case: &Case<'_>, docket: &mut Docket) {
-    let unseen = case.scenario.trouble.iter().any(|trouble| trouble.kind == Kind::ClogsUnseen);
+    let unseen = case
+        .scenario
+        .trouble
+        .iter()
+        .any(|trouble| trouble.kind == Kind::ClogsUnseen && !matches!(trouble.when, When::Screening(_)));
+    let cleared = case.test_from().and_then(|from| {
+        case.acted_from(from, |act| matches!(act, Act::ClearNebulizer(Role::Fit) | Act::RinseNebulizer(Role::Fit)))
+    });
     for (about, test) in case.tests() {
         let Some(begun) = test.begun() else { continue };
         let passed = matches!(test.common.verdict, Some((_, Verdict::Pass)));
-        let looked = test.common.acted(begun, |act| {
-            matches!(act, Act::CheckNebulizer(Role::Fit) | Act::TestSpray(Role::Fit))
-        });
+        let look = |act: Act| matches!(act, Act::CheckNebulizer(Role::Fit) | Act::TestSpray(Role::Fit));
+        let looked = test.common.acted(begun, look);
+        let sprayed = test.common.squeezes.last().map_or(begun, |squeeze| squeeze.at);
+        let at_the_end = test.common.acted(sprayed, look).is_some();
         let found = test.common.signs.iter().find(|(at, seen)| *at >= begun && *seen == Seen::NebulizerTipCrusted);
         if let Some((at, _)) = found {
             docket.mark(RuleId::NebClogEnd, *at, about, !passed);
         } else if let Some((at, Verdict::Pass)) = test.common.verdict {
-            docket.before(RuleId::NebClogLook, looked, Some(at), about);
-            // Nobody looked, and looking would have shown it.
-            if unseen {
+            // Nobody looked at the end, and looking would have shown it.
+            if unseen && !at_the_end && cleared.is_none_or(|cleared| cleared > at) {
                 docket.broke(RuleId::NebClogEnd, at, about);
+            } else {
+                docket.before(RuleId::NebClogLook, looked, Some(at), about);
             }
         }
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "few acts touch a facepiece or a solution")]
 fn hands(case: &Case<'_>, docket: &mut Docket) {
     let (mut gloved, mut soiled, mut filled) = (false, false, None);
     let mut kept = true;
@@ -119,11 +133,11 @@ fn hands(case: &Case<'_>, docket: &mut Docket) {
 
 fn afterwards(case: &Case<'_>, docket: &mut Docket) {
     let Some(finished) = case.state.finished else { return };
-    let used: Vec<Role> = Role::ALL.iter().copied().filter(|role| first_use(case, *role).is_some()).collect();
-    let Some(last) = case.acts().filter(|(_, act)| *act == Act::Squeeze).map(|(at, _)| at).last() else { return };
+    let Some(last) = case.sprayed_before(Ms(u32::MAX)) else { return };
     let wiped = case.state.last(Act::WipeHood).is_some_and(|at| at >= last);
-    let rinsed = used.iter().all(|role| {
-        case.state.last(Act::RinseNebulizer(*role)).is_some_and(|at| first_use(case, *role).is_some_and(|(from, _)| at >= from))
+    let rinsed = Role::ALL.iter().copied().all(|role| {
+        let used = uses(case, role).last().map(|(at, _)| *at);
+        used.is_none_or(|used| case.state.last(Act::RinseNebulizer(role)).is_some_and(|at| at >= used))
     });
     docket.mark(RuleId::AfterBench, finished, About::Day, wiped && rinsed);
 }

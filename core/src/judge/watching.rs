@@ -2,7 +2,7 @@
 
 use super::{Case, Docket};
 use crate::{
-    act::{Act, Reminder, Verdict},
+    act::{Act, Cause, NextStep, Observation, Reminder, Verdict},
     attempt::Common,
     rulebook::RuleId,
     ruling::{self, Ruling},
@@ -12,15 +12,15 @@ use crate::{
 };
 
 pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
+    for (about, common) in case.attempts() {
+        noticing(case, docket, about, common);
+        distress(case, docket, about, common);
+    }
     for (about, screening) in case.screenings() {
-        noticing(case, docket, about, &screening.common);
-        distress(case, docket, about, &screening.common);
-        mouth(case, docket, about, &screening.common);
+        mouth(case, docket, about, &screening.common, None);
     }
     for (about, test) in case.tests() {
-        noticing(case, docket, about, &test.common);
-        distress(case, docket, about, &test.common);
-        mouth(case, docket, about, &test.common);
+        mouth(case, docket, about, &test.common, test.ended());
         if let Some(at) = test.resumed {
             docket.broke(RuleId::FitResumed, at, about);
         }
@@ -30,7 +30,7 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     }
 }
 
-/// A result as it was given or, where the conductor went straight to a new start, as that implies.
+/// A result as it was given or, where the conductor went straight to what follows one, as that implies.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Call {
     pub(super) at: Ms,
@@ -41,12 +41,11 @@ pub(super) struct Call {
 /// The last call on each attempt, and those on the day.
 pub(super) fn calls(case: &Case<'_>) -> Vec<Call> {
     let mut calls: Vec<Call> = Vec::new();
-    let attempts = case
-        .screenings()
-        .map(|(about, screening)| (about, &screening.common))
-        .chain(case.tests().map(|(about, test)| (about, &test.common)));
-    for (about, common) in attempts {
-        let implied = common.next.filter(|(_, step)| step.is_again()).map(|(at, _)| (at, Verdict::Invalid));
+    for (about, common) in case.attempts() {
+        let implied = common.next.and_then(|(at, step)| {
+            let verdict = if step == NextStep::Cleared { Verdict::Pass } else { Verdict::Invalid };
+            (step == NextStep::Cleared || step.is_again()).then_some((at, verdict))
+        });
         if let Some((at, verdict)) = common.verdict.or(implied) {
             calls.push(Call { at, verdict, about });
         }
@@ -69,30 +68,34 @@ fn noticing(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common)
         if seen.is_harmless() || an_answer {
             continue;
         }
-        let shows = |act: Act| {
-            act == Act::Note(observation)
-                || matches!(
-                    act,
-                    Act::Remind(_)
-                        | Act::SetGap
-                        | Act::Ask(_)
-                        | Act::AnswerSignal
-                        | Act::NoteThreshold(_)
-                        | Act::Stop
-                        | Act::Give(_)
-                        | Act::Next(_)
-                        | Act::CallHelp
-                        | Act::HoodOff
-                        | Act::ClearNebulizer(_)
-                        | Act::CheckNebulizer(_)
-                        | Act::WipeFace
-                )
-        };
-        let shown = case.acted_from(at, shows).is_some_and(|acted| acted.since(at) <= within);
+        let shown = case.acted_from(at, |act| shows(act, observation)).is_some_and(|acted| acted.since(at) <= within);
         docket.mark(RuleId::WatchNote, at, about, shown);
     }
 }
 
+/// Whether an act shows that such a thing was seen: it is noted, it is answered, or the attempt is ended over it.
+fn shows(act: Act, observation: Observation) -> bool {
+    if matches!(act, Act::Stop | Act::Give(_) | Act::Next(_) | Act::HoodOff) || act == Act::Note(observation) {
+        return true;
+    }
+    match observation {
+        Observation::MouthClosed => act == Act::Remind(Reminder::Breathing),
+        Observation::MaskTouched | Observation::MaskAdjusted => act == Act::Remind(Reminder::HandsOff),
+        Observation::HoodNear => act == Act::SetGap,
+        Observation::Seated => act == Act::Remind(Reminder::Stand),
+        Observation::Rushed => act == Act::Remind(Reminder::Slowly),
+        Observation::Whispering => act == Act::Remind(Reminder::Louder),
+        Observation::Clogged => matches!(act, Act::ClearNebulizer(_) | Act::CheckNebulizer(_) | Act::TestSpray(_)),
+        Observation::Taste | Observation::OddTaste => {
+            matches!(act, Act::Ask(_) | Act::AnswerSignal | Act::NoteThreshold(_))
+        }
+        Observation::Residue => act == Act::WipeFace,
+        Observation::Distress => matches!(act, Act::CallHelp | Act::Doff),
+        Observation::HoodOff | Observation::MaskSlipped | Observation::Harmless => false,
+    }
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "four of a hundred signs are of distress")]
 fn distress(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common) {
     let within = case.book.numbers.distress_within;
     let in_time = |from: Ms, like: &dyn Fn(Act) -> bool| {
@@ -113,48 +116,68 @@ fn distress(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common)
     }
 }
 
-fn mouth(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common) {
+fn mouth(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common, ended: Option<Ms>) {
     let most = case.book.numbers.mouth_closed_for;
     for (at, _) in common.signs.iter().copied().filter(|(_, seen)| *seen == Seen::MouthShuts) {
         let said = common.acted(at, |act| act == Act::Remind(Reminder::Breathing));
         // Whoever stops the test at once has seen it too.
-        let over = common.closed.is_some_and(|closed| closed.since(at) <= most);
+        let over = ended.or(common.closed).is_some_and(|over| over.since(at) <= most);
         docket.mark(RuleId::WatchMouth, at, about, said.is_some_and(|said| said.since(at) <= most) || over);
     }
 }
 
 fn verdict(case: &Case<'_>, docket: &mut Docket, call: Call) {
-    let ruling = ruling::of(case, docket, call.about);
-    let right = ruling.accepts(call.verdict);
+    let ruling = ruling::of(case, docket, call.about, call.at);
     wearers_doing(case, docket, call, &ruling);
     let Call { at, about, .. } = call;
-    if right {
-        match call.verdict {
-            Verdict::Pass => docket.kept(RuleId::ResultComplete, at, about),
-            Verdict::Fail => docket.kept(RuleId::WatchTaste, at, about),
-            Verdict::Invalid if ruling.suspect => docket.kept(RuleId::WatchSuspect, at, about),
-            Verdict::Invalid if ruling.salty => docket.kept(RuleId::WatchSalty, at, about),
-            Verdict::Invalid => docket.kept(RuleId::ResultInvalid, at, about),
-            Verdict::CannotTaste => docket.kept(RuleId::ScreenNone, at, about),
-            Verdict::NotTested(_) | Verdict::Stopped(_) => docket.kept(RuleId::ResultGiven, at, about),
+    if ruling.accepts(call.verdict) {
+        let rule = match call.verdict {
+            Verdict::Pass => RuleId::ResultComplete,
+            Verdict::Fail => RuleId::WatchTaste,
+            Verdict::Invalid if ruling.suspect => RuleId::WatchSuspect,
+            Verdict::Invalid if ruling.salty => RuleId::WatchSalty,
+            Verdict::Invalid => RuleId::ResultInvalid,
+            Verdict::CannotTaste => RuleId::ScreenNone,
+            Verdict::NotTested(_) | Verdict::Stopped(_) => RuleId::ResultGiven,
+        };
+        docket.kept(rule, at, about);
+        if call.verdict == Verdict::Fail {
+            docket.kept(RuleId::ResultUntasted, at, about);
         }
         harmless(case, docket, about);
         return;
     }
+    // What spoilt it, or barred it, has its own finding already.
+    let explained = about != About::Day && (ruling.spoilt || ruling.barred);
+    let is_test = matches!(about, About::Test(_));
     match call.verdict {
-        Verdict::Pass if ruling.taste && !ruling.suspect => docket.broke(RuleId::WatchTaste, at, about),
+        // Whoever wanted or needed to stop, and was tested on.
+        Verdict::Pass | Verdict::Fail if ruling.distress.is_some() => tested_on(docket, call, &ruling),
         Verdict::Pass if ruling.taste => docket.broke(RuleId::WatchTaste, at, about),
         Verdict::Pass if ruling.salty => docket.broke(RuleId::WatchSalty, at, about),
-        // What spoilt it has its own finding already.
-        Verdict::Pass if ruling.spoilt || ruling.barred || ruling.distress => {}
+        Verdict::Pass if is_test && (explained || ruling.accepts(Verdict::CannotTaste)) => {}
         Verdict::Pass => docket.broke(RuleId::ResultComplete, at, about),
         Verdict::Fail if ruling.suspect => docket.broke(RuleId::WatchSuspect, at, about),
         Verdict::Fail => docket.broke(RuleId::ResultUntasted, at, about),
-        Verdict::Invalid if ruling.taste => docket.broke(RuleId::WatchTaste, at, about),
-        Verdict::Invalid if ruling.distress || ruling.barred => docket.broke(RuleId::ResultInvalid, at, about),
+        Verdict::Invalid if ruling.taste && ruling.distress.is_none() => docket.broke(RuleId::WatchTaste, at, about),
         Verdict::Invalid if had_harmless(case, about) => docket.broke(RuleId::WatchOvercall, at, about),
         Verdict::Invalid => docket.broke(RuleId::ResultInvalid, at, about),
+        Verdict::CannotTaste if explained => {}
+        // There was a reason, and another one was given.
+        Verdict::NotTested(_) if ruling.barred => docket.broke(RuleId::ResultGiven, at, about),
+        Verdict::Stopped(_) if ruling.distress.is_some() => docket.broke(RuleId::ResultGiven, at, about),
         Verdict::CannotTaste | Verdict::NotTested(_) | Verdict::Stopped(_) => docket.broke(RuleId::WatchOvercall, at, about),
+    }
+}
+
+fn tested_on(docket: &mut Docket, call: Call, ruling: &Ruling) {
+    let rule = match ruling.distress {
+        Some(Cause::Emergency) => RuleId::DistressEmergency,
+        Some(Cause::Breathing) => RuleId::DistressBreathing,
+        Some(Cause::Wish) | None => RuleId::DistressWish,
+    };
+    if !docket.has_broken(rule, call.about) {
+        docket.broke(rule, call.at, call.about);
     }
 }
 

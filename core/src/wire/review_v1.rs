@@ -6,11 +6,10 @@ use crate::{
     source::Skill,
     state::About,
 };
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// A review.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct ReviewV1 {
     /// Whether the run was ended.
     pub finished: bool,
@@ -27,8 +26,7 @@ pub struct ReviewV1 {
 }
 
 /// A result beside the right one.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct ResultV1 {
     /// When, in milliseconds.
     pub at: u32,
@@ -41,8 +39,7 @@ pub struct ResultV1 {
 }
 
 /// A finding.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct FindingV1 {
     /// The rule's id.
     pub rule: String,
@@ -61,8 +58,7 @@ pub struct FindingV1 {
 }
 
 /// A skill.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct SkillV1 {
     /// Which.
     pub skill: String,
@@ -73,8 +69,7 @@ pub struct SkillV1 {
 }
 
 /// Noticing.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[expect(missing_docs, reason = "the same four counts as `review::Watch`")]
 pub struct WatchV1 {
     pub caught: u32,

@@ -15,7 +15,7 @@ use crate::{
     sign::Sign,
     units::Ms,
 };
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, de::IgnoredAny};
 use std::rc::Rc;
 
 /// What `format` must say.
@@ -95,9 +95,14 @@ pub struct RunV1 {
     pub acts: Vec<ActV1>,
     /// What was shown, in order.
     pub events: Vec<EventV1>,
-    /// The review at the time it was saved; for reading, not read back.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    /// The review at the time it was saved; for people and other programs to read, never read back.
+    #[serde(default, skip_serializing_if = "Option::is_none", deserialize_with = "pass_over")]
     pub review: Option<ReviewV1>,
+}
+
+/// Reads past whatever stands there.
+fn pass_over<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<ReviewV1>, D::Error> {
+    IgnoredAny::deserialize(deserializer).map(|_| None)
 }
 
 /// Which rules.

@@ -3,12 +3,12 @@
 use super::{
     hand::{Hold, hand},
     palette::{CLOTH, LINE, PLAIN},
-    pen::{draw, placed},
+    pen::{draw, moving, placed},
 };
 use bittersweet_core::scene::Hand;
 use yew::{Html, html};
 
-const DOWN: &str = "M104 296C82 302 70 324 68 354L60 450L58 570H104L112 450L124 372C128 350 126 330 120 316";
+const DOWN: &str = "M98 297C80 304 70 326 68 354L60 450L58 720H104L112 450L124 372C128 350 126 336 122 322";
 
 /// A sleeve, and its cuff or crease.
 fn sleeve(d: &'static str, crease: &'static str) -> Html {
@@ -33,14 +33,14 @@ pub(super) fn arm(does: Hand) -> Html {
         },
         Hand::AtMask => html! {
             <>
-                { placed("translate(200 314) rotate(-66)", hand(Hold::Pointing)) }
-                { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 462L216 330L186 300L120 386L126 340", "M178 311L208 341M120 386C112 390 106 398 104 406") }
+                { placed("translate(206 290) rotate(-64)", hand(Hold::Pointing)) }
+                { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 462L222 304L190 276L120 386L126 340", "M181 288L213 316M120 386C112 390 106 398 104 406") }
             </>
         },
         Hand::AtStrap => html! {
             <>
-                { placed("translate(120 246) rotate(36)", hand(Hold::Closed)) }
-                { sleeve("M114 296L98 308L138 264L108 236L26 326C12 350 24 380 50 380C78 378 102 374 124 368", "M99 245L130 274M98 308C90 314 84 324 82 334") }
+                { placed("translate(134 238) rotate(38)", hand(Hold::Closed)) }
+                { sleeve("M114 296L98 308L150 256L120 228L26 326C12 350 24 380 50 380C78 378 102 374 124 368", "M110 238L141 266M98 308C90 314 84 324 82 334") }
             </>
         },
         Hand::AtForehead => html! {
@@ -57,15 +57,15 @@ pub(super) fn arm(does: Hand) -> Html {
         },
         Hand::AtHood => html! {
             <>
-                { placed("translate(43 226)", hand(Hold::Closed)) }
-                { sleeve("M110 297C94 300 80 308 70 318L64 226H24L14 338C13 364 24 382 44 382C72 380 98 374 124 368", "M25 240H65M70 318C62 326 58 336 58 346") }
+                { placed("translate(100 214) rotate(20)", hand(Hold::Closed)) }
+                { sleeve("M112 297L94 308L122 226L84 210L20 322C10 350 24 380 50 380C78 378 102 374 124 368", "M77 222L116 240M94 308C88 314 84 324 82 334") }
             </>
         },
         Hand::WithCup => html! {
             <>
-                { draw(&[(PLAIN, "M210 244C222 238 248 240 258 248L246 302C238 308 220 306 214 300Z"), (LINE, "M210 244C220 252 246 256 258 248")]) }
-                { placed("translate(214 312) rotate(14)", hand(Hold::Closed)) }
-                { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 462L230 334L202 302L120 386L126 340", "M193 311L220 344M120 386C112 390 106 398 104 406") }
+                { draw(&[(PLAIN, "M249 222C256 215 286 216 294 223L286 272C280 278 262 277 257 271Z"), (LINE, "M249 222C258 230 284 231 294 223")]) }
+                { placed("translate(250 286) rotate(20)", hand(Hold::Closed)) }
+                { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 462L266 304L238 272L120 386L126 340", "M228 280L256 312M120 386C112 390 106 398 104 406") }
             </>
         },
         Hand::Stop => html! {
@@ -77,9 +77,19 @@ pub(super) fn arm(does: Hand) -> Html {
     }
 }
 
+/// The arm that holds the hood, off.
+pub(super) fn with_hood() -> Html {
+    html! {
+        <>
+            { placed("translate(128 440) rotate(62)", hand(Hold::Closed)) }
+            { sleeve("M98 297C82 303 72 326 68 360L58 440C60 480 90 488 112 472L138 456L118 418L112 424L126 340", "M108 424L128 462") }
+        </>
+    }
+}
+
 /// The arm that hangs while its owner bends, holding nothing.
 pub(super) fn hanging() -> Html {
-    placed("rotate(-34 104 316)", sleeve(DOWN, ""))
+    moving("hang", "rotate(-34 104 316)", sleeve(DOWN, ""))
 }
 
 /// The near arm bent for jogging.
@@ -102,6 +112,6 @@ pub(super) fn far(jogging: bool) -> Html {
             </>
         }
     } else {
-        draw(&[(CLOTH, "M284 298C308 306 322 330 325 360L334 450L338 570H296L300 400")])
+        draw(&[(CLOTH, "M284 298C308 306 322 330 325 360L334 450L338 720H296L300 400")])
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{
     nebulizer::standing,
-    palette::{BOARD, KIT, LINE, PLAIN},
+    palette::{BOARD, DEEP, KIT, LINE, PLAIN},
     pen::{draw, placed},
 };
 use bittersweet_core::scene::Scene;
@@ -17,7 +17,7 @@ pub(super) fn bench(scene: &Scene) -> Html {
         <>
             { draw(&[(BOARD, "M-10 548H510V592H-10ZM-10 592H510V624H-10Z")]) }
             { placed("translate(46 574)", mask()) }
-            { placed("translate(104 578)", mask()) }
+            { placed("translate(104 576)", mask()) }
             { placed("translate(162 574)", mask()) }
             { if cup_in_hand { Html::default() } else { draw(&[(PLAIN, "M224 534H260L255 580C250 585 234 585 229 580Z"), (LINE, "M224 534C232 540 252 540 260 534M226 552H258")]) } }
             { placed("translate(346 570)", standing(check, in_hand(check.role))) }
@@ -29,7 +29,9 @@ pub(super) fn bench(scene: &Scene) -> Html {
 /// A facepiece of the rack, which says no more than that there are some.
 fn mask() -> Html {
     draw(&[
-        (KIT, "M0 -18C8 -16 14 -4 20 4C24 12 14 20 0 20C-14 20 -24 12 -20 4C-14 -4 -8 -16 0 -18Z"),
-        (LINE, "M-20 2C-28 -4 -26 -14 -18 -14M20 2C28 -4 26 -14 18 -14M-5 10a5 5 0 1 0 10 0a5 5 0 1 0-10 0"),
+        (LINE, "M-14 -4C-30 -22 -12 -30 0 -30C12 -30 30 -22 14 -4"),
+        (KIT, "M0 -18C6 -16 10 -6 14 2C16 10 12 18 0 18C-12 18 -16 10 -14 2C-10 -6 -6 -16 0 -18Z"),
+        (DEEP, "M-24 8a8 9 0 1 0 16 0a8 9 0 1 0-16 0M8 8a8 9 0 1 0 16 0a8 9 0 1 0-16 0"),
+        (LINE, "M-3 10h6"),
     ])
 }

@@ -17,7 +17,7 @@ const OUTLINES: [&str; 4] = [
 
 /// Neck, as far as the collar hides it.
 pub(super) fn neck() -> Html {
-    draw(&[(SKIN, "M164 190C168 226 166 244 152 258L180 300L236 296L244 268C236 256 234 248 234 232Z")])
+    draw(&[(SKIN, "M164 190C168 226 168 246 160 258L180 300L232 296L243 272C236 258 234 248 234 232Z")])
 }
 
 /// Skull and jaw with the near ear.
@@ -30,6 +30,9 @@ pub(super) fn head(shape: u8) -> Html {
 pub(super) fn ear() -> Html {
     draw(&[
         (BARE, "M174 150C164 141 151 147 153 164C155 179 163 191 174 186Z"),
-        (FEATURE, "M174 151C164 141 151 147 153 164C155 179 163 191 173 186M168 158C161 155 158 161 163 169C166 174 164 177 162 178"),
+        (
+            FEATURE,
+            "M174 151C164 141 151 147 153 164C155 179 163 191 173 186M168 158C161 155 158 161 163 169C166 174 164 177 162 178",
+        ),
     ])
 }

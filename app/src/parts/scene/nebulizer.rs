@@ -2,8 +2,8 @@
 //! and number on a tag and by the shape of its stand, never by colour.
 
 use super::{
-    palette::{ABSENT, AGENT, BOARD, DARK, DEEP, FEATURE, GLASS, KIT, LINE, MIST, PLAIN},
-    pen::{Stroke, draw, moving, placed},
+    palette::{ABSENT, AGENT, BOARD, DEEP, FEATURE, GLASS, LINE, PLAIN, SKIN_OTHER, SPRAY},
+    pen::{Stroke, draw, placed},
 };
 use bittersweet_core::{
     act::{Aim, Role},
@@ -14,18 +14,29 @@ use yew::{Html, html};
 /// Nozzle, chamber and neck; the tip is at the origin and the bulb to the right.
 const GLASSWARE: &[Stroke] = &[
     (GLASS, "M0 -5L26 -7C30 -16 40 -20 50 -20C62 -20 70 -14 71 -7H80V7H71C70 16 62 22 50 22C40 22 30 16 26 7L0 5Z"),
-    (AGENT, "M31 6H69C67 14 60 19 50 19C40 19 34 14 31 6Z"),
     (LINE, "M26 -7V7M71 -7V7M44 -20V-26H56V-20"),
 ];
+/// What is in the chamber, as it lies when held level and when upright.
+const LEVEL: Stroke = (AGENT, "M28 8H70C67 16 60 21 50 21C40 21 32 16 28 8Z");
+const UPRIGHT: Stroke = (AGENT, "M54 -20C64 -18 70 -14 71 -7V7C70 16 64 20 54 22Z");
 const BULB: &[Stroke] = &[
     (DEEP, "M80 -9C88 -24 104 -28 118 -24C134 -20 144 -10 144 0C144 10 134 20 118 24C104 28 88 24 80 9Z"),
     (LINE, "M86 -12V12M138 -4h5v8h-5"),
 ];
 const BULB_PRESSED: &[Stroke] = &[
-    (DEEP, "M80 -9C86 -16 92 -16 98 -10C106 -4 120 -4 128 -10C136 -18 148 -12 148 0C148 12 136 18 128 10C120 4 106 4 98 10C92 16 86 16 80 9Z"),
+    (
+        DEEP,
+        "M80 -9C86 -16 92 -16 98 -10C106 -4 120 -4 128 -10C136 -18 148 -12 148 0C148 12 136 18 128 10C120 4 106 4 98 10C92 16 86 16 80 9Z",
+    ),
     (LINE, "M86 -9V9M142 -4h5v8h-5"),
 ];
-const CRUST: Stroke = (DARK, "M-4 -8L1 -11L5 -8L10 -10L12 -4L9 0L12 4L9 10L4 8L0 11L-5 7L-2 2L-6 -2Z");
+const CRUST: Stroke = (
+    PLAIN,
+    "M-6 -3L-3 -9L1 -7L4 -11L9 -8L15 -10L13 -4L16 1L12 4L14 10L8 8L4 12L1 7L-4 9L-3 4L-7 2ZM2 -3h1M6 3h1M8 -4h1M1 3h1M11 0h1",
+);
+
+/// What comes out of a clogged tip.
+const DRIP: Stroke = (AGENT, "M-4 8C-9 16 -9 22 -4 23C1 22 1 16 -4 8ZM-6 34C-10 41 -10 46 -6 47C-2 46 -2 41 -6 34Z");
 
 /// The number on its shape, a disc for screening and a square for the fit test.
 fn tag(role: Role) -> Html {
@@ -48,7 +59,10 @@ fn mark(nebulizer: Nebulizer, tag_at: &'static str, label_at: &'static str) -> H
 /// One on the bench, upright in its stand; only the stand where it is in hand.
 pub(super) fn standing(nebulizer: Nebulizer, away: bool) -> Html {
     let stand = draw(match nebulizer.role {
-        Role::Check => &[(BOARD, "M-32 0C-32 -9 -18 -14 0 -14C18 -14 32 -9 32 0V9C32 18 18 23 0 23C-18 23 -32 18 -32 9Z"), (LINE, "M-32 0C-32 9 -18 14 0 14C18 14 32 9 32 0")],
+        Role::Check => &[
+            (BOARD, "M-32 0C-32 -9 -18 -14 0 -14C18 -14 32 -9 32 0V9C32 18 18 23 0 23C-18 23 -32 18 -32 9Z"),
+            (LINE, "M-32 0C-32 9 -18 14 0 14C18 14 32 9 32 0"),
+        ],
         Role::Fit => &[(BOARD, "M-24 -13H24L32 10V22H-32V10Z"), (LINE, "M-32 10H32")],
     });
     if away {
@@ -58,7 +72,7 @@ pub(super) fn standing(nebulizer: Nebulizer, away: bool) -> Html {
     html! {
         <>
             { stand }
-            { placed("translate(0 -122) scale(.88) rotate(90)", html! { <>{ draw(GLASSWARE) }{ draw(BULB) }{ if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }</> }) }
+            { placed("translate(0 -122) scale(.88) rotate(90)", html! { <>{ draw(GLASSWARE) }{ draw(&[UPRIGHT]) }{ draw(BULB) }{ if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }</> }) }
             { if nebulizer.marked == Some(true) { draw(&[(LINE, "M0 -52C16 -54 24 -48 26 -38")]) } else { Html::default() } }
             { mark(nebulizer, "translate(28 -22)", "translate(0 -20)") }
         </>
@@ -67,12 +81,12 @@ pub(super) fn standing(nebulizer: Nebulizer, away: bool) -> Html {
 
 /// The conductor's fingers, behind the bulb.
 const FINGERS: Stroke = (
-    "skin-other",
+    SKIN_OTHER,
     "M92 -12C88 -28 102 -34 107 -24C108 -37 123 -37 125 -25C128 -36 142 -33 142 -21C150 -28 160 -19 156 -9L152 30L104 24Z",
 );
 /// Thumb and palm, before it.
 const PALM: Stroke = (
-    "skin-other",
+    SKIN_OTHER,
     "M204 4C188 6 172 2 158 -4C144 -14 120 -14 106 -10C96 -6 98 6 108 7C118 8 126 10 131 18C136 32 160 46 198 50Z",
 );
 const THUMBNAIL: Stroke = (FEATURE, "M104 -5C108 -7 112 -6 114 -4M131 18C138 14 146 14 152 18");
@@ -80,19 +94,23 @@ const THUMBNAIL: Stroke = (FEATURE, "M104 -5C108 -7 112 -6 114 -4M131 18C138 14 
 /// The one in the conductor's hand, at the hole of the hood, or held out where there is no hood.
 pub(super) fn held(held: Held, nebulizer: Nebulizer) -> Html {
     let spray = match (held.pressed, held.failing) {
-        (_, true) => draw(&[(AGENT, "M-4 8C-9 16 -9 22 -4 23C1 22 1 16 -4 8ZM-6 34C-10 41 -10 46 -6 47C-2 46 -2 41 -6 34Z")]),
-        (true, false) => draw(&[(MIST, "M-10 0h0M-18 -5h0M-19 5h0M-28 0h0M-29 -10h0M-29 10h0M-38 -5h0M-39 5h0M-40 -14h0M-40 15h0M-50 0h0M-50 -10h0M-51 10h0M-52 -20h0M-52 21h0")]),
+        (_, true) if held.aim == Aim::Away => placed("rotate(-74)", draw(&[DRIP])),
+        (_, true) => draw(&[DRIP]),
+        (true, false) => draw(&[(
+            SPRAY,
+            "M-8 0H-22M-30 0H-52M-9 -4L-21 -9M-29 -12L-48 -20M-9 4L-21 9M-29 12L-48 20M-26 -5L-40 -8M-26 5L-40 8",
+        )]),
         (false, false) => Html::default(),
     };
-    let bulb = moving(if held.pressed { "squeeze" } else { "full" }, "", draw(if held.pressed { BULB_PRESSED } else { BULB }));
+    let bulb = draw(if held.pressed { BULB_PRESSED } else { BULB });
     let grip = if held.pressed { "translate(0 7)" } else { "" };
     let grip_over = if held.pressed { "translate(0 3)" } else { "" };
-    let whole = |sleeve: Stroke| {
+    let whole = || {
         html! {
             <>
-                { draw(&[sleeve, (LINE, "M198 2L192 52")]) }
                 { placed(grip, draw(&[FINGERS])) }
                 { draw(GLASSWARE) }
+                { draw(&[if held.aim == Aim::Away { UPRIGHT } else { LEVEL }]) }
                 { bulb.clone() }
                 { if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }
                 { spray.clone() }
@@ -102,16 +120,22 @@ pub(super) fn held(held: Held, nebulizer: Nebulizer) -> Html {
     };
     match held.aim {
         Aim::AtMouth => html! {
-            <g transform="translate(300 196) rotate(3)">
-                { whole((PLAIN, "M198 -4L320 0V80L190 58Z")) }
-                { mark(nebulizer, "translate(52 46)", "translate(50 0)") }
-            </g>
+            <>
+                { draw(&[(PLAIN, "M494 192L520 194V276L486 262Z")]) }
+                <g transform="translate(300 196) rotate(3)">
+                    { whole() }
+                    { mark(nebulizer, "translate(52 46)", "translate(50 0)") }
+                </g>
+            </>
         },
         Aim::Away => html! {
-            <g transform="translate(308 176) rotate(58)">
-                { whole((PLAIN, "M196 -10C230 -20 270 -60 300 -110L380 -70C350 0 270 60 190 60Z")) }
-                <g transform="translate(50 0) rotate(-58)">{ mark(nebulizer, "translate(-34 34)", "") }</g>
-            </g>
+            <>
+                { draw(&[(PLAIN, "M312 384L372 356L520 462V600H470Z"), (LINE, "M322 400L384 366")]) }
+                <g transform="translate(314 172) rotate(74)">
+                    { whole() }
+                    <g transform="translate(50 0) rotate(-74)">{ mark(nebulizer, "translate(-38 22)", "") }</g>
+                </g>
+            </>
         },
     }
 }

@@ -9,10 +9,14 @@ pub(super) const LINE: &str = "line";
 pub(super) const FEATURE: &str = "feature";
 /// A filled mark on skin: brow, iris, open mouth.
 pub(super) const DARK: &str = "dark";
+/// A gap where a seal should be.
+pub(super) const VOID: &str = "void";
 /// Skin with an outline.
 pub(super) const SKIN: &str = "skin";
 /// Skin without one, to cover a line.
 pub(super) const BARE: &str = "bare";
+/// The conductor's skin.
+pub(super) const SKIN_OTHER: &str = "skin-other";
 /// The white of an eye.
 pub(super) const EYE: &str = "eye";
 /// Hair with an outline.
@@ -31,24 +35,32 @@ pub(super) const WRAP: &str = "wrap";
 pub(super) const PLAIN: &str = "plain";
 /// Facepieces, straps and other gear.
 pub(super) const KIT: &str = "kit";
+/// The same with a hole.
+pub(super) const KIT_RING: &str = "kit ring";
 /// The darker parts of gear.
 pub(super) const DEEP: &str = "deep";
 /// What is seen through.
 pub(super) const GLASS: &str = "glass";
+/// The hood's window.
+pub(super) const CLEAR: &str = "clear";
 /// The hood's cloth, which lets a little through.
 pub(super) const FABRIC: &str = "fabric";
+/// The same with a hole.
+pub(super) const FABRIC_RING: &str = "fabric ring";
 /// Breath on the window.
 pub(super) const FOG: &str = "fog";
 /// Tinted by the agent of the day.
 pub(super) const AGENT: &str = "agent";
 /// Fine drops in the air.
 pub(super) const MIST: &str = "mist";
+/// A puff as it leaves the tip.
+pub(super) const SPRAY: &str = "spray";
 /// What is not there: an empty place.
 pub(super) const ABSENT: &str = "absent";
 /// Wood.
 pub(super) const BOARD: &str = "board";
 /// A hose: outside, inside, ribs.
-pub(super) const HOSE: [&str; 3] = ["hose", "hose-in", "hose-rib"];
+pub(super) const HOSE: [&str; 3] = ["hose", "hose inside", "hose rib"];
 
 /// The class of the whole picture, which sets the tint.
 pub(super) const fn tint(agent: Agent) -> &'static str {

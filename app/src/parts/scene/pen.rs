@@ -10,12 +10,16 @@ pub(super) fn draw(strokes: &[Stroke]) -> Html {
     strokes.iter().map(|&(class, d)| html! { <path {class} {d} /> }).collect()
 }
 
-/// Draws a part somewhere else, or turned, or larger.
+/// Draws a part somewhere else, or turned, or larger; with an empty `transform`, just as it is.
 pub(super) fn placed(transform: &'static str, part: Html) -> Html {
-    html! { <g {transform}>{ part }</g> }
+    html! { <g transform={given(transform)}>{ part }</g> }
 }
 
 /// A part that moves: how is in the style sheet, and `transform` is its pose when nothing may move.
 pub(super) fn moving(class: &'static str, transform: &'static str, part: Html) -> Html {
-    html! { <g {class} {transform}>{ part }</g> }
+    html! { <g {class} transform={given(transform)}>{ part }</g> }
+}
+
+fn given(transform: &'static str) -> Option<&'static str> {
+    (!transform.is_empty()).then_some(transform)
 }

@@ -1,0 +1,8 @@
+//! The browser's interfaces, each behind a few plain functions. The only place outside components that knows web-sys.
+
+pub(crate) mod address;
+pub(crate) mod clock;
+pub(crate) mod file;
+pub(crate) mod page;
+pub(crate) mod site;
+pub(crate) mod store;

@@ -1,0 +1,39 @@
+//! Files in and out, without a server.
+
+use js_sys::Array;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, Url};
+
+/// Offers `text` as a file to save.
+pub(crate) fn save(name: &str, text: &str) -> Result<(), JsValue> {
+    let kind = BlobPropertyBag::new();
+    kind.set_type("application/json");
+    let blob = Blob::new_with_str_sequence_and_options(&Array::of1(&text.into()), &kind)?;
+    let address = Url::create_object_url_with_blob(&blob)?;
+    let document = web_sys::window().and_then(|window| window.document()).ok_or(JsValue::NULL)?;
+    let link: HtmlAnchorElement = document.create_element("a")?.unchecked_into();
+    link.set_href(&address);
+    link.set_download(name);
+    link.click();
+    Url::revoke_object_url(&address)
+}
+
+/// Why a file could not be read.
+pub(crate) enum Unread {
+    /// More bytes than allowed; how many it has.
+    TooLarge(f64),
+    /// The browser could not read it.
+    Failed,
+}
+
+/// The text of a file of at most `most` bytes; a larger one is not even opened.
+pub(crate) async fn read(file: &File, most: usize) -> Result<String, Unread> {
+    #[expect(clippy::cast_precision_loss, reason = "limits are far below 2^53")]
+    let most = most as f64;
+    if file.size() > most {
+        return Err(Unread::TooLarge(file.size()));
+    }
+    let text = JsFuture::from(file.text()).await.map_err(|_| Unread::Failed)?;
+    text.as_string().ok_or(Unread::Failed)
+}

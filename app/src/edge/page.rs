@@ -1,0 +1,41 @@
+//! Elements, focus and the title.
+
+use wasm_bindgen::JsCast;
+use web_sys::{Document, Element, Event, HtmlElement, HtmlSelectElement};
+
+fn document() -> Option<Document> {
+    web_sys::window()?.document()
+}
+
+/// The element with this id.
+pub(crate) fn element(id: &str) -> Option<Element> {
+    document()?.get_element_by_id(id)
+}
+
+/// Moves the focus to the element with this id, and it into view.
+pub(crate) fn focus(id: &str) {
+    if let Some(element) = element(id).and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+        // Nothing is lost where an element cannot take the focus.
+        let _ = element.focus();
+    }
+}
+
+/// What was chosen in the list that an event comes from.
+pub(crate) fn chosen(event: &Event) -> String {
+    let list = event.target().and_then(|target| target.dyn_into::<HtmlSelectElement>().ok());
+    list.map(|list| list.value()).unwrap_or_default()
+}
+
+/// What is chosen in the list with this id.
+pub(crate) fn choice(id: &str) -> Option<String> {
+    element(id)?.dyn_into::<HtmlSelectElement>().ok().map(|list| list.value())
+}
+
+/// Whether the focus is where text is typed or chosen, so that a key is not a shortcut.
+pub(crate) fn is_typing() -> bool {
+    let active = document().and_then(|document| document.active_element());
+    active.is_some_and(|element| {
+        let tag = element.tag_name();
+        tag == "SELECT" || tag == "TEXTAREA" || (tag == "INPUT" && element.get_attribute("type").is_none_or(|kind| kind == "text"))
+    })
+}

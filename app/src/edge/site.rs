@@ -1,0 +1,38 @@
+//! What the site is made of: words and scenarios, fetched beside the program under names that the shell lists.
+
+use js_sys::Reflect;
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::Response;
+
+/// The list in the shell, in the element with the id `site`.
+#[derive(Deserialize)]
+pub(crate) struct Site {
+    /// Addresses of the words by language.
+    pub(crate) words: BTreeMap<String, String>,
+    /// Address of the built-in scenarios.
+    pub(crate) scenarios: String,
+}
+
+/// Reads the list.
+pub(crate) fn list() -> Option<Site> {
+    let text = super::page::element("site")?.text_content()?;
+    serde_json::from_str(&text).ok()
+}
+
+/// Fetches a text of the site.
+pub(crate) async fn fetch(address: &str) -> Result<String, String> {
+    let said = |error: JsValue| {
+        let message = Reflect::get(&error, &"message".into()).ok().and_then(|message| message.as_string());
+        message.unwrap_or_else(|| "no answer".to_owned())
+    };
+    let window = web_sys::window().ok_or("no window")?;
+    let response: Response = JsFuture::from(window.fetch_with_str(address)).await.map_err(said)?.unchecked_into();
+    if !response.ok() {
+        return Err(format!("{} {}", response.status(), response.status_text()));
+    }
+    let text = JsFuture::from(response.text().map_err(said)?).await.map_err(said)?;
+    text.as_string().ok_or_else(|| "no text".to_owned())
+}

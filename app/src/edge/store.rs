@@ -1,0 +1,200 @@
+//! The store on this device: IndexedDB, one record an act.
+//!
+//! Whatever goes wrong here, the page goes on in memory; the caller is told and offers the log as a file. Three object
+//! stores: `runs` (a header each), `acts` (a line each, by run and number) and `settings`.
+
+use js_sys::{Array, Function, Object, Promise, Reflect};
+use wasm_bindgen::{JsCast, JsValue, closure::Closure};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{
+    IdbDatabase, IdbKeyRange, IdbObjectStoreParameters, IdbRequest, IdbTransaction, IdbTransactionMode,
+};
+
+const VERSION: u32 = 1;
+const RUNS: &str = "runs";
+const ACTS: &str = "acts";
+const SETTINGS: &str = "settings";
+
+/// How sure a write has to be before it counts.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Sure {
+    /// Handed to the system: survives the browser being killed.
+    Relaxed,
+    /// Written out: for the end of a phase or a run.
+    Strict,
+}
+
+/// The open store.
+#[derive(Clone)]
+pub(crate) struct Store {
+    database: IdbDatabase,
+}
+
+/// A run as it is kept.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Kept {
+    /// Its id.
+    pub(crate) id: String,
+    /// The header of its ledger.
+    pub(crate) header: String,
+}
+
+/// The database of this page's folder, so that two installations on one host stay apart.
+fn name() -> String {
+    let path = web_sys::window().and_then(|window| window.location().pathname().ok()).unwrap_or_default();
+    let folder = path.rfind('/').map_or("/", |end| &path[..=end]);
+    format!("bittersweet:{folder}")
+}
+
+impl Store {
+    /// Opens the store, made anew if there was none.
+    pub(crate) async fn open() -> Result<Self, JsValue> {
+        let factory = web_sys::window().ok_or(JsValue::NULL)?.indexed_db()?.ok_or(JsValue::NULL)?;
+        let request = factory.open_with_u32(&name(), VERSION)?;
+        let opening = request.clone();
+        let upgrade = Closure::once_into_js(move || {
+            if let Ok(database) = opening.result() {
+                // A failure here fails the opening itself, which is reported below.
+                let _ = make_stores(&database.unchecked_into());
+            }
+        });
+        request.set_onupgradeneeded(Some(upgrade.unchecked_ref()));
+        let database: IdbDatabase = outcome(&request).await?.unchecked_into();
+        Ok(Self { database })
+    }
+
+    /// Keeps the header of a run.
+    pub(crate) async fn put_run(&self, kept: &Kept) -> Result<(), JsValue> {
+        let record = record(&[("id", &kept.id.as_str().into()), ("json", &kept.header.as_str().into())])?;
+        self.put(RUNS, &record, Sure::Strict).await
+    }
+
+    /// Appends line `number` of a run.
+    pub(crate) async fn put_act(&self, run: &str, number: u32, line: &str, sure: Sure) -> Result<(), JsValue> {
+        let record = record(&[("run", &run.into()), ("n", &number.into()), ("json", &line.into())])?;
+        self.put(ACTS, &record, sure).await
+    }
+
+    /// Keeps a setting.
+    pub(crate) async fn put_setting(&self, key: &str, value: &str) -> Result<(), JsValue> {
+        let record = record(&[("key", &key.into()), ("json", &value.into())])?;
+        self.put(SETTINGS, &record, Sure::Relaxed).await
+    }
+
+    /// Every run kept, oldest first.
+    pub(crate) async fn runs(&self) -> Result<Vec<Kept>, JsValue> {
+        let all = self.all(RUNS, None).await?;
+        Ok(all.iter().filter_map(|record| Some(Kept { id: text(&record, "id")?, header: text(&record, "json")? })).collect())
+    }
+
+    /// One run.
+    pub(crate) async fn run(&self, id: &str) -> Result<Option<Kept>, JsValue> {
+        Ok(self.one(RUNS, id).await?.map(|header| Kept { id: id.to_owned(), header }))
+    }
+
+    /// The lines of a run, in order.
+    pub(crate) async fn lines(&self, run: &str) -> Result<Vec<String>, JsValue> {
+        let from = Array::of2(&run.into(), &0.into());
+        let to = Array::of2(&run.into(), &f64::INFINITY.into());
+        let range = IdbKeyRange::bound(&from, &to)?;
+        let all = self.all(ACTS, Some(&range)).await?;
+        Ok(all.iter().filter_map(|record| text(&record, "json")).collect())
+    }
+
+    /// A setting.
+    pub(crate) async fn setting(&self, key: &str) -> Result<Option<String>, JsValue> {
+        self.one(SETTINGS, key).await
+    }
+
+    /// Forgets a run.
+    pub(crate) async fn forget(&self, run: &str) -> Result<(), JsValue> {
+        let names = Array::of3(&RUNS.into(), &ACTS.into(), &SETTINGS.into());
+        let transaction = self.database.transaction_with_str_sequence_and_mode(&names, IdbTransactionMode::Readwrite)?;
+        let range = IdbKeyRange::bound(&Array::of2(&run.into(), &0.into()), &Array::of2(&run.into(), &f64::INFINITY.into()))?;
+        transaction.object_store(RUNS)?.delete(&run.into())?;
+        transaction.object_store(ACTS)?.delete(&range)?;
+        transaction.object_store(SETTINGS)?.delete(&reached_key(run).into())?;
+        done(&transaction).await
+    }
+
+    async fn put(&self, store: &str, record: &JsValue, sure: Sure) -> Result<(), JsValue> {
+        let transaction = self.writing(store, sure)?;
+        transaction.object_store(store)?.put(record)?;
+        done(&transaction).await
+    }
+
+    /// A transaction for writing. The bindings know no durability yet, so it is called by name.
+    fn writing(&self, store: &str, sure: Sure) -> Result<IdbTransaction, JsValue> {
+        let durability = match sure {
+            Sure::Relaxed => "relaxed",
+            Sure::Strict => "strict",
+        };
+        let options = record(&[("durability", &durability.into())])?;
+        let transaction: Function = Reflect::get(&self.database, &"transaction".into())?.dyn_into()?;
+        Ok(transaction.call3(&self.database, &store.into(), &"readwrite".into(), &options)?.unchecked_into())
+    }
+
+    async fn one(&self, store: &str, key: &str) -> Result<Option<String>, JsValue> {
+        let request = self.database.transaction_with_str(store)?.object_store(store)?.get(&key.into())?;
+        Ok(text(&outcome(&request).await?, "json"))
+    }
+
+    async fn all(&self, store: &str, range: Option<&JsValue>) -> Result<Array, JsValue> {
+        let store = self.database.transaction_with_str(store)?.object_store(store)?;
+        let request = match range {
+            Some(range) => store.get_all_with_key(range)?,
+            None => store.get_all()?,
+        };
+        Ok(outcome(&request).await?.unchecked_into())
+    }
+}
+
+/// The setting that holds the last moment of a run known to have been reached.
+pub(crate) fn reached_key(run: &str) -> String {
+    format!("reached/{run}")
+}
+
+fn make_stores(database: &IdbDatabase) -> Result<(), JsValue> {
+    let make = |store: &str, key: &JsValue| {
+        let parameters = IdbObjectStoreParameters::new();
+        parameters.set_key_path(key);
+        database.create_object_store_with_optional_parameters(store, &parameters)
+    };
+    make(RUNS, &"id".into())?;
+    make(ACTS, &Array::of2(&"run".into(), &"n".into()))?;
+    make(SETTINGS, &"key".into())?;
+    Ok(())
+}
+
+fn record(fields: &[(&str, &JsValue)]) -> Result<JsValue, JsValue> {
+    let record = Object::new();
+    for (name, value) in fields {
+        Reflect::set(&record, &(*name).into(), value)?;
+    }
+    Ok(record.into())
+}
+
+fn text(record: &JsValue, field: &str) -> Option<String> {
+    Reflect::get(record, &field.into()).ok()?.as_string()
+}
+
+/// Waits for a request.
+async fn outcome(request: &IdbRequest) -> Result<JsValue, JsValue> {
+    let promise = Promise::new(&mut |resolve, reject| {
+        request.set_onsuccess(Some(&resolve));
+        request.set_onerror(Some(&reject));
+    });
+    JsFuture::from(promise).await?;
+    request.result()
+}
+
+/// Waits until a transaction is complete.
+async fn done(transaction: &IdbTransaction) -> Result<(), JsValue> {
+    let promise = Promise::new(&mut |resolve, reject| {
+        transaction.set_oncomplete(Some(&resolve));
+        transaction.set_onerror(Some(&reject));
+        transaction.set_onabort(Some(&reject));
+    });
+    JsFuture::from(promise).await?;
+    Ok(())
+}

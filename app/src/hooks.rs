@@ -1,0 +1,9 @@
+//! Hooks of our own.
+
+mod keep;
+mod shortcut;
+mod ticker;
+
+pub(crate) use keep::use_keep;
+pub(crate) use shortcut::use_shortcut;
+pub(crate) use ticker::use_ticker;

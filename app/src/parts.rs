@@ -1,0 +1,11 @@
+//! Parts of screens: each is drawn from its properties alone.
+
+pub(crate) mod bench;
+pub(crate) mod cautions;
+pub(crate) mod clocks;
+pub(crate) mod footer;
+pub(crate) mod guide;
+pub(crate) mod live;
+pub(crate) mod logbook;
+pub(crate) mod picture;
+pub(crate) mod scene;

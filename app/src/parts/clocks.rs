@@ -1,0 +1,66 @@
+//! The clocks that matter, and the controls of time.
+
+use crate::{
+    edge::page::chosen,
+    session::{Action, Halt, Session},
+    words::{Word, Words, clock},
+};
+use bittersweet_core::{units::Ms, wire::run_v1::Pace};
+use yew::prelude::*;
+
+/// Run time, exercise time, time with the facepiece on; pause and pace. Wall time is added by whoever sends the action on.
+pub(crate) fn clocks(
+    words: &Words,
+    session: &Session,
+    on_action: &Callback<fn(u64) -> Action>,
+    on_pace: &Callback<Pace>,
+) -> Html {
+    let (state, now) = (session.run.state(), session.run.now());
+    let exercise = state.test().and_then(|test| test.going_on()).copied();
+    let mask = state.worn().map(|donning| donning.at);
+    let timer = |name: AttrValue, time: Ms| {
+        html! { <div class="clock" key={name.to_string()}><dt>{ name.clone() }</dt><dd role="timer" aria-label={name}>{ clock(time) }</dd></div> }
+    };
+    let halted = session.halt.is_some();
+    let act = if halted { Action::Go as fn(u64) -> Action } else { Action::Halt };
+    let onclick = on_action.reform(move |_: MouseEvent| act);
+    let onchange = on_pace.reform(|event: Event| Pace::from_code(&chosen(&event)).unwrap_or(Pace::Real));
+    html! {
+        <div class="time">
+            <dl class="clocks">
+                { timer(words.get(Word::ClockRun), now) }
+                { for exercise.map(|done| {
+                    let name = words.of(&format!("exercise.{}.name", done.exercise.code()));
+                    timer(name, now.since(done.from))
+                }) }
+                { for mask.map(|at| timer(words.get(Word::ClockMask), now.since(at))) }
+            </dl>
+            if !session.is_finished() {
+                <div class="pace">
+                    <label>
+                        { words.get(Word::ClockPace) }
+                        <select {onchange}>
+                            { for Pace::ALL.iter().map(|pace| html! {
+                                <option key={pace.code()} value={pace.code()} selected={session.pace() == *pace}>
+                                    { words.of(&format!("pace.{}", pace.code())) }
+                                </option>
+                            }) }
+                        </select>
+                    </label>
+                    if session.pace() != Pace::Stepped {
+                        <button type="button" {onclick}>
+                            { words.get(if halted { Word::ClockGo } else { Word::ClockHalt }) }
+                        </button>
+                    }
+                </div>
+            }
+            { for session.halt.map(|halt| html! {
+                <p class="notice">{ words.get(match halt {
+                    Halt::Paused => Word::ClockHaltPaused,
+                    Halt::Away => Word::ClockHaltAway,
+                    Halt::Resumed => Word::ClockHaltResumed,
+                }) }</p>
+            }) }
+        </div>
+    }
+}

@@ -1,0 +1,193 @@
+//! The picture of the wearer with its words: both from the same scene.
+
+use crate::{
+    parts::scene::SceneView,
+    session::Session,
+    words::{Word, Words},
+};
+use bittersweet_core::{
+    act::Aim,
+    log::What,
+    scene::{Hand, Hood, Mouth, Scene},
+};
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// What the picture shows, in words.
+pub(crate) fn describe(words: &Words, scene: &Scene) -> String {
+    let mut said: Vec<AttrValue> = Vec::new();
+    let mut say = |key: &str| said.push(words.of(&format!("scene.{key}")));
+    say(if scene.seated { "seated" } else { "standing" });
+    say(&format!("face.{}", scene.face.code()));
+    if let Some(worn) = scene.worn {
+        say(&format!("class.{}", worn.class.code()));
+        say(&format!("size.{}", worn.size.code()));
+        if let Some(fault) = worn.fault {
+            say(&format!("fault.{}", fault.code()));
+        }
+        if worn.slipped {
+            say("slipped");
+        }
+    } else {
+        say("bare");
+    }
+    for gear in &scene.gear {
+        say(&format!("gear.{}", gear.code()));
+    }
+    match scene.hood {
+        Some(Hood { near, fogged, mist }) => {
+            say("hood.on");
+            say(if near { "hood.near" } else { "hood.right" });
+            if fogged {
+                say("hood.fogged");
+            }
+            say(&format!("mist.{mist}"));
+            say(match scene.mouth {
+                Mouth::Rest => "mouth.rest",
+                Mouth::TongueOut => "mouth.tongue-out",
+                Mouth::Shut => "mouth.shut",
+            });
+        }
+        None => say("hood.off"),
+    }
+    if let Some(exercise) = scene.exercise {
+        say(&format!("exercise.{}", exercise.code()));
+        if scene.rushed {
+            say("rushed");
+        }
+    }
+    say(&format!("hand.{}", hand_code(scene.hand)));
+    if scene.drop {
+        say("drop");
+    }
+    if scene.unwell {
+        say("unwell");
+    }
+    match scene.held {
+        Some(held) => {
+            say(&format!("held.{}", held.role.code()));
+            say(match held.aim {
+                Aim::Away => "aim.away",
+                Aim::AtMouth => "aim.at-mouth",
+            });
+            if held.pressed {
+                say("pressed");
+            }
+            if held.failing {
+                say("failing");
+            }
+        }
+        None => say("held.none"),
+    }
+    for nebulizer in scene.nebulizers {
+        let role = nebulizer.role.code();
+        if let Some(marked) = nebulizer.marked {
+            say(&format!("bench.{role}.{}", if marked { "marked" } else { "unmarked" }));
+        }
+        if nebulizer.crusted {
+            say(&format!("bench.{role}.crusted"));
+        }
+    }
+    said.join(" ")
+}
+
+const fn hand_code(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Down => "down",
+        Hand::Raised => "raised",
+        Hand::HalfRaised => "half-raised",
+        Hand::AtMask => "at-mask",
+        Hand::AtStrap => "at-strap",
+        Hand::AtForehead => "at-forehead",
+        Hand::AtChest => "at-chest",
+        Hand::AtHood => "at-hood",
+        Hand::WithCup => "with-cup",
+        Hand::Stop => "stop",
+    }
+}
+
+/// The picture, what was said or seen last, and the picture in words.
+pub(crate) fn picture(words: &Words, session: &Session) -> Html {
+    let scene = Rc::new(Scene::of(&session.run));
+    let label = AttrValue::from(describe(words, &scene));
+    // Everything shown since the last act, or with it.
+    let log = session.run.log();
+    let last_act = log.iter().rposition(|entry| matches!(entry.what, What::Act(_))).unwrap_or(0);
+    let shown: Vec<AttrValue> = log
+        .iter()
+        .skip(last_act)
+        .filter_map(|entry| match entry.what {
+            What::Sign(sign) => Some(words.sign(sign, session.scenario())),
+            What::Act(_) => None,
+        })
+        .collect();
+    html! {
+        <figure class="picture">
+            <SceneView {scene} label={label.clone()} />
+            <figcaption>
+                // The one live region of the run: what the wearer does and says, and what cannot be done.
+                <div class="heard" role="status" aria-live="polite">
+                    { match session.refusal {
+                        Some(refusal) => html! { <p class="refused">{ words.of(&format!("reason.{}", refusal.reason.code())) }</p> },
+                        None => shown.iter().map(|text| html! { <p>{ text.clone() }</p> }).collect::<Html>(),
+                    } }
+                </div>
+                <details class="described">
+                    <summary>{ words.get(Word::PictureInWords) }</summary>
+                    <p>{ label }</p>
+                </details>
+            </figcaption>
+        </figure>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bittersweet_core::{
+        act::{Exercise, Role},
+        facepiece::{Class, Size},
+        run::Run,
+        scenarios::BUILT_IN,
+        scene::Worn,
+        sign::Seen,
+        wire::scenario_v1,
+        words::LANGUAGES,
+    };
+
+    fn words() -> Words {
+        let (_, json) = LANGUAGES.iter().find(|(tag, _)| *tag == "en").unwrap();
+        Words::parse(json).unwrap()
+    }
+
+    /// Every state of the picture has its words: a gap would show its key.
+    #[test]
+    fn nothing_is_only_seen() {
+        let words = words();
+        let (_, text) = BUILT_IN.first().unwrap();
+        let run = Run::new(Rc::new(scenario_v1::parse(text).unwrap()));
+        let plain = Scene::of(&run);
+        let hands = [Hand::Raised, Hand::HalfRaised, Hand::AtMask, Hand::AtStrap, Hand::AtForehead, Hand::AtChest, Hand::AtHood, Hand::WithCup, Hand::Stop];
+        let mut scenes: Vec<Scene> = hands.into_iter().map(|hand| Scene { hand, ..plain.clone() }).collect();
+        for exercise in Exercise::ALL.iter().copied() {
+            scenes.push(Scene { exercise: Some(exercise), rushed: true, seated: true, drop: true, unwell: true, ..plain.clone() });
+        }
+        for class in Class::ALL.iter().copied() {
+            for size in Size::ALL.iter().copied() {
+                let fault = Some(Seen::StrapTwisted);
+                scenes.push(Scene { worn: Some(Worn { class, size, fault, slipped: true }), ..plain.clone() });
+            }
+        }
+        for mist in 0..=5 {
+            for mouth in [Mouth::Rest, Mouth::TongueOut, Mouth::Shut] {
+                let hood = Some(Hood { near: mist % 2 == 0, fogged: true, mist });
+                let held = bittersweet_core::scene::Held { role: Role::Fit, aim: Aim::Away, pressed: false, failing: true };
+                scenes.push(Scene { hood, mouth, held: Some(held), ..plain.clone() });
+            }
+        }
+        for scene in scenes {
+            let said = describe(&words, &scene);
+            assert!(!said.contains("scene."), "{said}");
+        }
+    }
+}

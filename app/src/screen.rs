@@ -1,0 +1,69 @@
+//! The screens, and the address of each.
+
+/// A screen.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Screen {
+    /// The ways in.
+    Home,
+    /// A run, by its id.
+    Rehearse(String),
+    /// The review of a run, by its id.
+    Review(String),
+    /// What this is and what it is not.
+    About,
+    /// An address that leads nowhere.
+    Nowhere(String),
+}
+
+impl Screen {
+    /// The screen at an address.
+    pub(crate) fn at(address: &str) -> Self {
+        let parts: Vec<&str> = address.split('/').collect();
+        match parts.as_slice() {
+            [""] => Self::Home,
+            ["about"] => Self::About,
+            ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
+            ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
+            _ => Self::Nowhere(address.chars().take(80).collect()),
+        }
+    }
+
+    /// Its address.
+    pub(crate) fn address(&self) -> String {
+        match self {
+            Self::Home => String::new(),
+            Self::Rehearse(id) => format!("run/{id}"),
+            Self::Review(id) => format!("review/{id}"),
+            Self::About => "about".to_owned(),
+            Self::Nowhere(address) => address.clone(),
+        }
+    }
+
+    /// Its address as a link.
+    pub(crate) fn link(&self) -> String {
+        format!("#/{}", self.address())
+    }
+}
+
+fn is_id(id: &str) -> bool {
+    (1..=40).contains(&id.len()) && id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_screen_is_found_at_its_address() {
+        for screen in [Screen::Home, Screen::Rehearse("k3-x".to_owned()), Screen::Review("k3-x".to_owned()), Screen::About] {
+            assert_eq!(Screen::at(&screen.address()), screen);
+        }
+    }
+
+    #[test]
+    fn nonsense_leads_nowhere() {
+        for address in ["run", "run/", "run/<b>", "run/a/b", "?", "review/%00"] {
+            assert!(matches!(Screen::at(address), Screen::Nowhere(_)), "{address}");
+        }
+    }
+}

@@ -1,0 +1,264 @@
+//! The ways in: begin a run, go on with one, or open a file.
+
+use crate::{
+    edge::{
+        address, clock,
+        file::{self, Unread},
+        page,
+        store::Kept,
+    },
+    parts::cautions::cautions,
+    screen::Screen,
+    session::{DeskAction, Session},
+    shell::{DeskHandle, Keeper, Keeping, Library},
+    words::{Word, Words},
+};
+use bittersweet_core::{
+    rulebook::Agent,
+    scenario::Scenario,
+    wire::{
+        Code, Faults, MOST_RUN_BYTES,
+        ledger_v1::{self, HeaderV1},
+        run_v1::{self, Help, Pace},
+        scenario_v1,
+    },
+};
+use std::rc::Rc;
+use wasm_bindgen_futures::spawn_local;
+use web_sys::HtmlInputElement;
+use yew::prelude::*;
+
+/// A run kept on this device, as it is listed.
+#[derive(Clone, PartialEq)]
+struct Listed {
+    kept: Kept,
+    scenario: Option<Rc<Scenario>>,
+    started: AttrValue,
+    finished: bool,
+}
+
+/// The screen.
+#[component]
+pub(crate) fn Home() -> Html {
+    let words = use_context::<Words>().expect("the shell provides the words");
+    let library = use_context::<Library>().expect("the shell provides the library");
+    let keeper = use_context::<Keeper>().expect("the shell provides the keeper");
+    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
+    let help = use_state(|| Help::Guided);
+    let pace = use_state(|| Pace::Real);
+    let kept = use_state(Vec::<Listed>::new);
+
+    use_effect_with(std::mem::discriminant(&*keeper.keeping), {
+        let (keeper, kept) = (keeper.clone(), kept.clone());
+        move |_| {
+            if let Some(store) = keeper.store() {
+                spawn_local(async move {
+                    let mut list = Vec::new();
+                    for one in store.runs().await.unwrap_or_default().into_iter().rev() {
+                        let lines = store.lines(&one.id).await.unwrap_or_default();
+                        list.push(listed(one, &lines));
+                    }
+                    kept.set(list);
+                });
+            }
+        }
+    });
+
+    let begin = {
+        let (desk, help, pace) = (desk.clone(), *help, *pace);
+        Callback::from(move |scenario: Rc<Scenario>| {
+            let id = clock::new_id();
+            let session = Session::begin(id.clone(), clock::iso_now(), scenario, help, pace, clock::now_ms());
+            desk.dispatch(DeskAction::Lay(Box::new(session)));
+            address::go(&Screen::Rehearse(id).address());
+        })
+    };
+    let forget = {
+        let (keeper, kept) = (keeper.clone(), kept.clone());
+        Callback::from(move |id: String| {
+            kept.set(kept.iter().filter(|one| one.kept.id != id).cloned().collect());
+            if let Some(store) = keeper.store() {
+                spawn_local(async move {
+                    // A run that could not be forgotten is listed again next time.
+                    let _ = store.forget(&id).await;
+                });
+            }
+        })
+    };
+
+    let on_help = Callback::from({
+        let help = help.clone();
+        move |code: String| help.set(Help::from_code(&code).unwrap_or(Help::Guided))
+    });
+    let on_pace = Callback::from({
+        let pace = pace.clone();
+        move |code: String| pace.set(Pace::from_code(&code).unwrap_or(Pace::Real))
+    });
+
+    html! {
+        <div class="home">
+            <h1 id="heading" tabindex="-1">{ words.get(Word::HomeTitle) }</h1>
+            <p class="lead">{ words.get(Word::HomeLead) }</p>
+            if matches!(*keeper.keeping, Keeping::Memory) {
+                <p class="notice">{ words.get(Word::KeepMemory) }</p>
+            }
+            if !kept.is_empty() {
+                { kept_runs(&words, &kept, &forget) }
+            }
+            <section aria-labelledby="begin-title">
+                <h2 id="begin-title">{ words.get(Word::HomeBegin) }</h2>
+                <div class="choices">
+                    { choice(&words, Word::HomeHelp, "help", &Help::ALL.iter().map(|help| help.code()).collect::<Vec<_>>(), help.code(), on_help) }
+                    { choice(&words, Word::HomePace, "pace", &Pace::ALL.iter().map(|pace| pace.code()).collect::<Vec<_>>(), pace.code(), on_pace) }
+                </div>
+                { for Agent::ALL.iter().copied().map(|agent| html! {
+                    <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
+                        <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
+                        <ul>
+                            { for library.0.iter().filter(|scenario| scenario.agent == agent).map(|scenario| {
+                                let onclick = { let (begin, scenario) = (begin.clone(), Rc::clone(scenario)); move |_: MouseEvent| begin.emit(Rc::clone(&scenario)) };
+                                html! {
+                                    <li key={scenario.id.clone()}>
+                                        <button type="button" class="wearer" id={format!("begin-{}", scenario.id)} {onclick}>
+                                            <strong>{ words.scenario_title(scenario) }</strong>
+                                            <span>{ words.scenario_about(scenario) }</span>
+                                        </button>
+                                    </li>
+                                }
+                            }) }
+                        </ul>
+                    </section>
+                }) }
+                <p class="soft">{ words.get(Word::HomeInvented) }</p>
+            </section>
+            <OpenFile />
+            <section aria-labelledby="before-title" class="before">
+                <h2 id="before-title">{ words.get(Word::CautionTitle) }</h2>
+                { cautions(&words) }
+            </section>
+        </div>
+    }
+}
+
+fn listed(kept: Kept, lines: &[String]) -> Listed {
+    let header: Option<HeaderV1> = serde_json::from_str(&kept.header).ok();
+    let started = header.as_ref().map(|header| header.started.clone()).unwrap_or_default();
+    let scenario = header.and_then(|header| scenario_v1::check(&header.scenario).ok()).map(Rc::new);
+    let finished = lines.last().is_some_and(|line| line.contains("\"finish\""));
+    // The date and the hour are enough to know a run by.
+    let started: String = started.chars().take(16).map(|letter| if letter == 'T' { ' ' } else { letter }).collect();
+    Listed { kept, scenario, started: started.into(), finished }
+}
+
+/// Runs kept on this device.
+fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Html {
+    html! {
+        <section aria-labelledby="kept-title">
+            <h2 id="kept-title">{ words.get(Word::KeptTitle) }</h2>
+            <ul class="kept">
+                { for list.iter().map(|one| {
+                    let id = one.kept.id.clone();
+                    let title = one.scenario.as_ref().map_or_else(|| words.get(Word::KeptUnreadable), |scenario| words.scenario_title(scenario));
+                    let (screen, word) = if one.finished { (Screen::Review(id.clone()), Word::KeptReview) } else { (Screen::Rehearse(id.clone()), Word::KeptGoOn) };
+                    let onclick = on_forget.reform(move |_: MouseEvent| id.clone());
+                    html! {
+                        <li key={one.kept.id.clone()}>
+                            <span><strong>{ title.clone() }</strong>{ " " }<span class="soft">{ one.started.clone() }</span></span>
+                            <a class="way" href={screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
+                            <button type="button" aria-label={format!("{}: {title}", words.get(Word::KeptForget))} {onclick}>{ words.get(Word::KeptForget) }</button>
+                        </li>
+                    }
+                }) }
+            </ul>
+        </section>
+    }
+}
+
+/// One of several, each by its words: `codes` and the one chosen, under a family of keys.
+fn choice(words: &Words, name: Word, family: &'static str, codes: &[&'static str], chosen: &str, on_choice: Callback<String>) -> Html {
+    let onchange = on_choice.reform(|event: Event| page::chosen(&event));
+    html! {
+        <label>
+            { words.get(name) }
+            <select id={format!("choose-{family}")} {onchange}>
+                { for codes.iter().map(|code| html! {
+                    <option key={*code} value={*code} selected={*code == chosen}>{ words.of(&format!("{family}.{code}")) }</option>
+                }) }
+            </select>
+        </label>
+    }
+}
+
+/// Opens a run file.
+#[component]
+fn OpenFile() -> Html {
+    let words = use_context::<Words>().expect("the shell provides the words");
+    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
+    let faults = use_state(|| None::<Faults>);
+    let onchange = {
+        let faults = faults.clone();
+        Callback::from(move |event: Event| {
+            let Some(input) = event.target_dyn_into::<HtmlInputElement>() else { return };
+            let Some(chosen) = input.files().and_then(|files| files.get(0)) else { return };
+            let (faults, desk) = (faults.clone(), desk.clone());
+            spawn_local(async move {
+                let opened = match file::read(&chosen, MOST_RUN_BYTES).await {
+                    Ok(text) => run_v1::parse(&text),
+                    Err(Unread::TooLarge(bytes)) => Err(Faults::one("", Code::TooLarge, bytes)),
+                    Err(Unread::Failed) => Err(Faults::one("", Code::NotJson, chosen.name())),
+                };
+                // The same file can be chosen again after it was mended.
+                input.set_value("");
+                match opened {
+                    Ok(opened) => {
+                        faults.set(None);
+                        let id = clock::new_id();
+                        let session = Session::open(id.clone(), clock::iso_now(), opened, clock::now_ms());
+                        let over = session.is_finished() || session.recorded.is_some();
+                        desk.dispatch(DeskAction::Lay(Box::new(session)));
+                        let screen = if over { Screen::Review(id) } else { Screen::Rehearse(id) };
+                        address::go(&screen.address());
+                    }
+                    Err(found) => faults.set(Some(found)),
+                }
+            });
+        })
+    };
+    html! {
+        <section aria-labelledby="open-title">
+            <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
+            <label class="file">
+                { words.get(Word::OpenLabel) }
+                <input type="file" id="open-file" accept=".json,application/json" {onchange} />
+            </label>
+            <div role="alert">
+                { for faults.as_ref().map(|faults| html! {
+                    <>
+                        <p class="refused">{ words.get(Word::OpenRefused) }</p>
+                        <ul class="faults">
+                            { for faults.list().iter().enumerate().map(|(number, fault)| html! {
+                                <li key={number}>
+                                    <code>{ fault.path.clone() }</code>{ " " }
+                                    { words.of(&format!("fault.{}", fault.code.code())) }{ " " }
+                                    <span class="soft">{ words.fill(Word::OpenGot, &[("got", &fault.got)]) }</span>
+                                </li>
+                            }) }
+                        </ul>
+                    </>
+                }) }
+            </div>
+        </section>
+    }
+}
+
+/// Reads a run back from the store.
+pub(crate) async fn bring_back(keeper: &Keeper, id: &str) -> Result<Option<Session>, Faults> {
+    let Some(store) = keeper.store() else { return Ok(None) };
+    let lost = |_| Faults::one(id, Code::NotJson, "the store did not answer");
+    let Some(kept) = store.run(id).await.map_err(lost)? else { return Ok(None) };
+    let lines = store.lines(id).await.map_err(lost)?;
+    let reached = store.setting(&crate::edge::store::reached_key(id)).await.map_err(lost)?;
+    let reached = reached.and_then(|text| text.parse().ok()).map_or(bittersweet_core::units::Ms::ZERO, bittersweet_core::units::Ms);
+    let restored = ledger_v1::restore(&kept.header, &lines, reached)?;
+    Ok(Some(Session::resume(id.to_owned(), restored, clock::now_ms())))
+}

@@ -1,0 +1,370 @@
+//! A run at the desk: the core's run, the clock that feeds it time, and what has to be kept.
+//!
+//! Pure: wall time comes in with each action, so all of it is tested natively.
+
+use bittersweet_core::{
+    act::Act,
+    log::Entry,
+    rulebook,
+    run::{Refusal, Run},
+    scenario::Scenario,
+    units::Ms,
+    wire::{
+        ledger_v1::{LineV1, Restored},
+        run_v1::{Conditions, Help, Opened, Pace},
+    },
+};
+use std::rc::Rc;
+use yew::Reducible;
+
+/// Without a tick for longer than this, nobody is looking: the clock stops.
+const AWAY_AFTER_MS: u64 = 1_500;
+
+/// A line of the ledger, as it happened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Line {
+    Act(Ms, Act),
+    Pace(Ms, Pace),
+}
+
+impl Line {
+    /// As it is written.
+    pub(crate) fn written(self) -> LineV1 {
+        match self {
+            Self::Act(at, act) => LineV1::act(at, act),
+            Self::Pace(at, pace) => LineV1::pace(at, pace),
+        }
+    }
+}
+
+/// Why the clock stands still.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Halt {
+    /// The trainee stopped it.
+    Paused,
+    /// The page was not being looked at.
+    Away,
+    /// It was just opened again.
+    Resumed,
+}
+
+/// A run at the desk.
+#[derive(Clone, Debug)]
+pub(crate) struct Session {
+    /// Its id on this device.
+    pub(crate) id: String,
+    /// When it began, by the wall clock; for people to read.
+    pub(crate) started: String,
+    /// The run.
+    pub(crate) run: Run,
+    /// What was recorded, where today's engine would have shown something else; then there is no going on.
+    pub(crate) recorded: Option<Vec<Entry>>,
+    /// Help and paces.
+    pub(crate) conditions: Conditions,
+    /// What has to be kept, in order.
+    pub(crate) ledger: Vec<Line>,
+    /// How many lines of it came from the store.
+    pub(crate) kept_before: usize,
+    /// The act refused last, until the next one.
+    pub(crate) refusal: Option<Refusal>,
+    /// Why the clock stands still, if it does.
+    pub(crate) halt: Option<Halt>,
+    /// Counts up with every change except the passing of time.
+    pub(crate) revision: u32,
+    anchor: Ms,
+    anchor_wall: u64,
+    last_wall: u64,
+}
+
+/// What can happen to a session. `u64` is wall time in milliseconds.
+#[derive(Clone, Debug)]
+pub(crate) enum Action {
+    Do(Act, u64),
+    Tick(u64),
+    Halt(u64),
+    Go(u64),
+    SetPace(Pace, u64),
+}
+
+impl Session {
+    /// A new run.
+    pub(crate) fn begin(id: String, started: String, scenario: Rc<Scenario>, help: Help, pace: Pace, wall: u64) -> Self {
+        Self {
+            id,
+            started,
+            run: Run::new(scenario),
+            recorded: None,
+            conditions: Conditions { help, paces: vec![(Ms::ZERO, pace)] },
+            ledger: vec![Line::Pace(Ms::ZERO, pace)],
+            kept_before: 0,
+            refusal: None,
+            halt: None,
+            revision: 0,
+            anchor: Ms::ZERO,
+            anchor_wall: wall,
+            last_wall: wall,
+        }
+    }
+
+    /// A run as it was kept; its clock waits for the trainee.
+    pub(crate) fn resume(id: String, restored: Restored, wall: u64) -> Self {
+        let Restored { run, conditions, started } = restored;
+        let lines = run.acts().count() + conditions.paces.len();
+        Self { kept_before: lines, ..Self::laid(id, started, run, None, conditions, wall) }
+    }
+
+    /// A run from a file, new to this device.
+    pub(crate) fn open(id: String, started: String, opened: Opened, wall: u64) -> Self {
+        let Opened { scenario, conditions, log, run } = opened;
+        match run {
+            Some(run) => Self::laid(id, started, run, None, conditions, wall),
+            None => Self::laid(id, started, Run::new(scenario), Some(log), conditions, wall),
+        }
+    }
+
+    fn laid(id: String, started: String, run: Run, recorded: Option<Vec<Entry>>, conditions: Conditions, wall: u64) -> Self {
+        let mut ledger: Vec<Line> = conditions.paces.iter().map(|(at, pace)| Line::Pace(*at, *pace)).collect();
+        ledger.extend(run.acts().map(|(at, act)| Line::Act(at, act)));
+        let finished = run.state().finished.is_some();
+        Self {
+            id,
+            started,
+            anchor: run.now(),
+            kept_before: 0,
+            ledger,
+            run,
+            recorded,
+            conditions,
+            refusal: None,
+            halt: (!finished).then_some(Halt::Resumed),
+            revision: 0,
+            anchor_wall: wall,
+            last_wall: wall,
+        }
+    }
+
+    /// The scenario.
+    pub(crate) fn scenario(&self) -> &Rc<Scenario> {
+        self.run.scenario()
+    }
+
+    /// What was done and shown.
+    pub(crate) fn log(&self) -> &[Entry] {
+        self.recorded.as_deref().unwrap_or_else(|| self.run.log())
+    }
+
+    /// The pace in force.
+    pub(crate) fn pace(&self) -> Pace {
+        self.conditions.paces.last().map_or(Pace::Real, |(_, pace)| *pace)
+    }
+
+    /// Whether the run was ended.
+    pub(crate) fn is_finished(&self) -> bool {
+        self.run.state().finished.is_some()
+    }
+
+    /// Simulated time at a moment of wall time.
+    fn time(&self, wall: u64) -> Ms {
+        if self.halt.is_some() {
+            return self.run.now();
+        }
+        let passed = wall.saturating_sub(self.anchor_wall).saturating_mul(u64::from(self.pace().factor()));
+        let time = self.anchor.plus(Ms(u32::try_from(passed).unwrap_or(u32::MAX)));
+        time.max(self.run.now())
+    }
+
+    fn anchor(&mut self, wall: u64) {
+        self.anchor = self.run.now();
+        self.anchor_wall = wall;
+        self.last_wall = wall;
+    }
+
+    fn perform(&mut self, act: Act, wall: u64) {
+        self.refusal = None;
+        self.revision += 1;
+        let at = self.time(wall);
+        // Whoever acts is there.
+        self.halt = None;
+        match self.run.apply(act, at) {
+            Ok(_) => {
+                self.ledger.push(Line::Act(at, act));
+                let takes_time = self.pace() == Pace::Stepped && !matches!(act, Act::Wait(_) | Act::Finish);
+                if takes_time {
+                    self.run.advance(at.plus(rulebook::nominal(act.code().0)));
+                }
+            }
+            Err(refusal) => self.refusal = Some(refusal),
+        }
+        self.anchor(wall);
+    }
+
+    fn tick(&mut self, wall: u64) {
+        if self.halt.is_some() || self.is_finished() {
+            return;
+        }
+        if wall.saturating_sub(self.last_wall) > AWAY_AFTER_MS {
+            self.halt = Some(Halt::Away);
+            self.revision += 1;
+            return;
+        }
+        self.last_wall = wall;
+        let to = self.time(wall);
+        self.run.advance(to);
+    }
+
+    fn set_pace(&mut self, pace: Pace, wall: u64) {
+        self.tick(wall);
+        let at = self.run.now();
+        self.conditions.paces.push((at, pace));
+        self.ledger.push(Line::Pace(at, pace));
+        self.revision += 1;
+        self.anchor(wall);
+    }
+}
+
+/// What lies on the desk: at most one run.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Desk {
+    /// The run, if there is one.
+    pub(crate) session: Option<Rc<Session>>,
+}
+
+/// What can happen to the desk.
+#[derive(Clone, Debug)]
+pub(crate) enum DeskAction {
+    /// A run is laid on it.
+    Lay(Box<Session>),
+    /// Something happens to that run.
+    Session(Action),
+}
+
+impl PartialEq for Desk {
+    fn eq(&self, other: &Self) -> bool {
+        match (&self.session, &other.session) {
+            (Some(ours), Some(theirs)) => Rc::ptr_eq(ours, theirs),
+            (None, None) => true,
+            _ => false,
+        }
+    }
+}
+
+impl Reducible for Desk {
+    type Action = DeskAction;
+
+    fn reduce(self: Rc<Self>, action: Self::Action) -> Rc<Self> {
+        match action {
+            DeskAction::Lay(session) => Rc::new(Self { session: Some(Rc::new(*session)) }),
+            DeskAction::Session(action) => {
+                let Some(session) = &self.session else { return self };
+                let mut next = (**session).clone();
+                match action {
+                    Action::Do(act, wall) => next.perform(act, wall),
+                    Action::Tick(wall) => {
+                        if next.halt.is_some() || next.is_finished() {
+                            return self;
+                        }
+                        next.tick(wall);
+                    }
+                    Action::Halt(wall) => {
+                        next.tick(wall);
+                        next.halt = Some(Halt::Paused);
+                        next.revision += 1;
+                    }
+                    Action::Go(wall) => {
+                        next.halt = None;
+                        next.revision += 1;
+                        next.anchor(wall);
+                    }
+                    Action::SetPace(pace, wall) => next.set_pace(pace, wall),
+                }
+                Rc::new(Self { session: Some(Rc::new(next)) })
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bittersweet_core::{
+        act::Role,
+        scenarios::BUILT_IN,
+        wire::{ledger_v1, scenario_v1},
+    };
+
+    fn session(pace: Pace) -> Session {
+        let (_, text) = BUILT_IN.first().unwrap();
+        let scenario = Rc::new(scenario_v1::parse(text).unwrap());
+        Session::begin("one".to_owned(), String::new(), scenario, Help::Unaided, pace, 1_000)
+    }
+
+    #[test]
+    fn time_runs_at_its_pace() {
+        let mut double = session(Pace::Double);
+        double.tick(1_400);
+        assert_eq!(double.run.now(), Ms(800));
+        let mut stepped = session(Pace::Stepped);
+        stepped.tick(2_000);
+        assert_eq!(stepped.run.now(), Ms::ZERO);
+    }
+
+    #[test]
+    fn a_change_of_pace_does_not_jump() {
+        let mut session = session(Pace::Real);
+        session.set_pace(Pace::Fourfold, 1_500);
+        assert_eq!(session.run.now(), Ms(500));
+        session.tick(1_600);
+        assert_eq!(session.run.now(), Ms(900));
+    }
+
+    #[test]
+    fn stepped_acts_take_their_nominal_time() {
+        let mut session = session(Pace::Stepped);
+        session.perform(Act::AskClearance, 5_000);
+        assert_eq!(session.run.now(), rulebook::nominal("ask-clearance"));
+    }
+
+    #[test]
+    fn a_page_nobody_looks_at_stands_still() {
+        let mut session = session(Pace::Real);
+        session.tick(1_100);
+        session.tick(60_000);
+        assert_eq!((session.run.now(), session.halt), (Ms(100), Some(Halt::Away)));
+    }
+
+    #[test]
+    fn a_wait_moves_the_clock_on() {
+        let mut session = session(Pace::Real);
+        session.perform(Act::Wait(Ms::mins(5)), 1_200);
+        session.tick(1_300);
+        assert_eq!(session.run.now(), Ms::mins(5).plus(Ms(300)));
+    }
+
+    #[test]
+    fn what_cannot_be_is_said_and_not_kept() {
+        let mut session = session(Pace::Real);
+        let lines = session.ledger.len();
+        session.perform(Act::Squeeze, 1_100);
+        assert!(session.refusal.is_some());
+        assert_eq!(session.ledger.len(), lines);
+        session.perform(Act::Take(Role::Check), 1_200);
+        assert!(session.refusal.is_none());
+    }
+
+    #[test]
+    fn a_kept_session_comes_back_as_it_was() {
+        let mut before = session(Pace::Double);
+        before.perform(Act::AskClearance, 2_000);
+        before.perform(Act::Take(Role::Check), 2_600);
+        before.tick(3_000);
+        let header = ledger_v1::HeaderV1::new(before.scenario(), Help::Unaided, String::new());
+        let lines: Vec<String> =
+            before.ledger.iter().map(|line| serde_json::to_string(&line.written()).unwrap()).collect();
+        let header = serde_json::to_string(&header).unwrap();
+        let restored = ledger_v1::restore(&header, &lines, before.run.now()).unwrap();
+        let after = Session::resume("one".to_owned(), restored, 9);
+        assert_eq!(after.run.log(), before.run.log());
+        assert_eq!(after.run.now(), before.run.now());
+        assert_eq!((after.pace(), after.halt), (Pace::Double, Some(Halt::Resumed)));
+    }
+}

@@ -1,0 +1,183 @@
+//! What every screen stands in: words, scenarios, the store, the desk, and the address.
+
+use crate::{
+    edge::{address, page, site, store::Store},
+    parts::footer::footer,
+    screen::Screen,
+    screens::{about::about, home::Home, nowhere::nowhere, rehearse::Rehearse, review::Review},
+    session::Desk,
+    words::{Word, Words},
+};
+use bittersweet_core::{scenario::Scenario, wire::scenario_v1};
+use std::rc::Rc;
+use wasm_bindgen_futures::spawn_local;
+use yew::prelude::*;
+
+/// The built-in scenarios, in the order in which they are offered.
+#[derive(Clone, Debug)]
+pub(crate) struct Library(pub(crate) Rc<[Rc<Scenario>]>);
+
+impl PartialEq for Library {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.0, &other.0)
+    }
+}
+
+/// Where acts are kept.
+#[derive(Clone)]
+pub(crate) enum Keeping {
+    /// Not known yet.
+    Opening,
+    /// On this device.
+    Device(Store),
+    /// In memory only: the store is switched off, full or broken.
+    Memory,
+}
+
+/// The store, and how to say that it failed.
+#[derive(Clone)]
+pub(crate) struct Keeper {
+    pub(crate) keeping: UseStateHandle<Keeping>,
+}
+
+impl PartialEq for Keeper {
+    fn eq(&self, other: &Self) -> bool {
+        std::mem::discriminant(&*self.keeping) == std::mem::discriminant(&*other.keeping)
+    }
+}
+
+impl Keeper {
+    /// The store, where there is one.
+    pub(crate) fn store(&self) -> Option<Store> {
+        match &*self.keeping {
+            Keeping::Device(store) => Some(store.clone()),
+            Keeping::Opening | Keeping::Memory => None,
+        }
+    }
+
+    /// From now on in memory only.
+    pub(crate) fn failed(&self) {
+        self.keeping.set(Keeping::Memory);
+    }
+}
+
+/// The desk, as a context.
+pub(crate) type DeskHandle = UseReducerHandle<Desk>;
+
+/// What has to be fetched before anything can be shown.
+#[derive(Clone, PartialEq)]
+enum Loading {
+    Fetching,
+    Ready(Words, Library),
+    Failed(AttrValue),
+}
+
+async fn load() -> Result<(Words, Library), String> {
+    let site = site::list().ok_or("the page does not list its parts")?;
+    let address = site.words.get("en").ok_or("no words are listed")?;
+    let words = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
+    let words = Words::parse(&words).ok_or_else(|| format!("{address}: cannot be read"))?;
+    let text = site::fetch(&site.scenarios).await.map_err(|error| format!("{}: {error}", site.scenarios))?;
+    let loose: Vec<scenario_v1::ScenarioV1> =
+        serde_json::from_str(&text).map_err(|error| format!("{}: {error}", site.scenarios))?;
+    let scenarios: Result<Vec<Rc<Scenario>>, String> = loose
+        .iter()
+        .map(|loose| scenario_v1::check(loose).map(Rc::new).map_err(|faults| format!("{}: {faults}", loose.id)))
+        .collect();
+    Ok((words, Library(scenarios?.into())))
+}
+
+/// The whole page.
+#[component]
+pub(crate) fn Shell() -> Html {
+    let loading = use_state(|| Loading::Fetching);
+    let keeping = use_state(|| Keeping::Opening);
+    let screen = use_state(|| Screen::at(&address::read()));
+    let desk = use_reducer(Desk::default);
+
+    use_effect_with((), {
+        let (loading, keeping, screen) = (loading.clone(), keeping.clone(), screen.clone());
+        move |()| {
+            spawn_local(async move {
+                loading.set(match load().await {
+                    Ok((words, library)) => Loading::Ready(words, library),
+                    Err(error) => Loading::Failed(error.into()),
+                });
+            });
+            spawn_local(async move {
+                keeping.set(match Store::open().await {
+                    Ok(store) => Keeping::Device(store),
+                    Err(_) => Keeping::Memory,
+                });
+            });
+            let listener = address::Listener::new(move || screen.set(Screen::at(&address::read())));
+            move || drop(listener)
+        }
+    });
+
+    match &*loading {
+        Loading::Fetching => html! { <main><h1>{ "Bittersweet" }</h1><p role="status">{ "…" }</p></main> },
+        // The words are what is missing, so these cannot come from them.
+        Loading::Failed(error) => html! {
+            <main>
+                <h1>{ "Bittersweet" }</h1>
+                <p role="alert">{ "A part of the page did not arrive. Load it again; nothing kept on this device is lost. · No llegó una parte de la página. Vuelva a cargarla." }</p>
+                <p>{ error.clone() }</p>
+            </main>
+        },
+        Loading::Ready(words, library) => html! {
+            <ContextProvider<Words> context={words.clone()}>
+            <ContextProvider<Library> context={library.clone()}>
+            <ContextProvider<Keeper> context={Keeper { keeping }}>
+            <ContextProvider<DeskHandle> context={desk}>
+                <Frame screen={(*screen).clone()} />
+            </ContextProvider<DeskHandle>>
+            </ContextProvider<Keeper>>
+            </ContextProvider<Library>>
+            </ContextProvider<Words>>
+        },
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct FrameProps {
+    screen: Screen,
+}
+
+/// The screen and what stands around it.
+#[component]
+fn Frame(props: &FrameProps) -> Html {
+    let words = use_context::<Words>().expect("the shell provides the words");
+    let screen = props.screen.clone();
+    let first = use_mut_ref(|| true);
+    use_effect_with(screen.clone(), move |_| {
+        // On arriving at a screen its heading gets the focus, but not when the page is first opened.
+        if !first.replace(false) {
+            page::focus("heading");
+        }
+    });
+    html! {
+        <>
+            <a class="skip" href="#main" onclick={|event: MouseEvent| { event.prevent_default(); page::focus("heading"); }}>
+                { words.get(Word::NavSkip) }
+            </a>
+            <header class="top">
+                <a class="mark" href={Screen::Home.link()}>{ words.get(Word::AppTitle) }</a>
+                <p class="motto">{ words.get(Word::AppMotto) }</p>
+                <nav aria-label={words.get(Word::NavLabel)}>
+                    <a href={Screen::About.link()}>{ words.get(Word::NavAbout) }</a>
+                </nav>
+            </header>
+            <main id="main">
+                { match screen {
+                    Screen::Home => html! { <Home /> },
+                    Screen::Rehearse(id) => html! { <Rehearse key={id.as_str()} id={id.clone()} /> },
+                    Screen::Review(id) => html! { <Review key={id.as_str()} id={id.clone()} /> },
+                    Screen::About => about(&words),
+                    Screen::Nowhere(address) => nowhere(&words, &address),
+                } }
+            </main>
+            { footer(&words) }
+        </>
+    }
+}

@@ -1,0 +1,179 @@
+//! Words for people, in the language that was fetched.
+//!
+//! Screens name their own texts by [`Word`]; texts of acts, signs and rules are found by their code. A key without a text
+//! shows itself, so that a gap is seen at once; the tests allow none.
+
+use bittersweet_core::{
+    act::{Act, Field, Fields, Slot, Verdict},
+    rulebook::{Agent, RuleId},
+    scenario::Scenario,
+    sign::{Mouthful, Sign},
+    state::About,
+    units::Ms,
+};
+pub(crate) use bittersweet_core::words::Word;
+use std::{collections::BTreeMap, rc::Rc};
+use yew::AttrValue;
+
+/// All words of one language.
+#[derive(Clone, Debug)]
+pub(crate) struct Words(Rc<BTreeMap<String, AttrValue>>);
+
+impl PartialEq for Words {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.0, &other.0)
+    }
+}
+
+impl Words {
+    /// Reads a language file as the site serves it.
+    pub(crate) fn parse(json: &str) -> Option<Self> {
+        let texts: BTreeMap<String, String> = serde_json::from_str(json).ok()?;
+        Some(Self(Rc::new(texts.into_iter().map(|(key, text)| (key, AttrValue::from(text))).collect())))
+    }
+
+    /// The text of a screen.
+    pub(crate) fn get(&self, word: Word) -> AttrValue {
+        self.of(word.key())
+    }
+
+    /// A text of a screen with its placeholders filled.
+    pub(crate) fn fill(&self, word: Word, values: &[(&str, &str)]) -> AttrValue {
+        filled(&self.get(word), values).into()
+    }
+
+    /// The text under a key made from a code.
+    pub(crate) fn of(&self, key: &str) -> AttrValue {
+        self.0.get(key).cloned().unwrap_or_else(|| AttrValue::from(key.to_owned()))
+    }
+
+    fn of_filled(&self, key: &str, values: &[(&str, &str)]) -> AttrValue {
+        filled(&self.of(key), values).into()
+    }
+
+    /// What an act is called, on its button and in the logbook.
+    pub(crate) fn act(&self, act: Act, scenario: &Scenario) -> AttrValue {
+        match act {
+            Act::HandOver(slot) => self.of_filled("act.hand-over", &[("facepiece", &self.facepiece(slot, scenario))]),
+            Act::Wait(length) => self.of_filled("act.wait", &[("time", &length.to_string())]),
+            Act::Record(fields) => self.of_filled("act.record", &[("fields", &self.fields(fields))]),
+            Act::Give(verdict) => self.of(&format!("act.give.{}", dotted(verdict))),
+            other => match other.code() {
+                (code, Some(with)) => self.of(&format!("act.{code}.{with}")),
+                (code, None) => self.of(&format!("act.{code}")),
+            },
+        }
+    }
+
+    /// What a sign says.
+    pub(crate) fn sign(&self, sign: Sign, scenario: &Scenario) -> AttrValue {
+        match sign {
+            Sign::ByMouth(Mouthful::Nothing, _) => self.of("sign.by-mouth-nothing"),
+            Sign::ByMouth(what, minutes) => {
+                let what = self.of(&format!("mouthful.{}", what.code()));
+                self.of_filled("sign.by-mouth", &[("what", &what), ("minutes", &minutes.to_string())])
+            }
+            Sign::WearsAtWork(gear) => {
+                self.of_filled("sign.wears-at-work", &[("gear", &self.of(&format!("gear.{}", gear.code())))])
+            }
+            Sign::FacepieceAtWork(slot) => {
+                self.of_filled("sign.facepiece-at-work", &[("facepiece", &self.facepiece(slot, scenario))])
+            }
+            Sign::Chooses(slot) => self.of_filled("sign.chooses", &[("facepiece", &self.facepiece(slot, scenario))]),
+            Sign::ExposureTimes(times) => self.of_filled("sign.exposure-times", &[("times", &times.to_string())]),
+            Sign::FilledAgo(hours) => self.of_filled("sign.filled-ago", &[("hours", &hours.to_string())]),
+            Sign::Seen(seen) => {
+                let taste = self.taste(scenario.agent);
+                self.of_filled(&format!("sign.{}", seen.code()), &[("taste", &taste), ("name", &scenario.person.name)])
+            }
+        }
+    }
+
+    /// `sweet` or `bitter`, as it is spoken.
+    pub(crate) fn taste(&self, agent: Agent) -> AttrValue {
+        self.of(&format!("agent.{}.taste", agent.code()))
+    }
+
+    /// A facepiece by model, kind and size.
+    pub(crate) fn facepiece(&self, slot: Slot, scenario: &Scenario) -> AttrValue {
+        let Some(piece) = scenario.facepiece(slot) else { return AttrValue::from(slot.number().to_string()) };
+        let class = self.of(&format!("class.{}", piece.class.code()));
+        let size = self.of(&format!("size.{}", piece.size.code()));
+        self.of_filled("facepiece", &[("model", &piece.model.to_string()), ("class", &class), ("size", &size)])
+    }
+
+    fn fields(&self, fields: Fields) -> String {
+        let names: Vec<AttrValue> = Field::ALL
+            .iter()
+            .filter(|field| fields.has(**field))
+            .map(|field| self.of(&format!("field.{}", field.code())))
+            .collect();
+        names.join(", ")
+    }
+
+    /// A result.
+    pub(crate) fn verdict(&self, verdict: Verdict) -> AttrValue {
+        self.of(&format!("verdict.{}", dotted(verdict)))
+    }
+
+    /// What an attempt is called.
+    pub(crate) fn about(&self, about: About) -> AttrValue {
+        match about {
+            About::Day => self.of("about.day"),
+            About::Screening(number) => self.of_filled("about.screening", &[("number", &(number + 1).to_string())]),
+            About::Test(number) => self.of_filled("about.test", &[("number", &(number + 1).to_string())]),
+        }
+    }
+
+    /// What a rule asks.
+    pub(crate) fn rule_says(&self, rule: RuleId) -> AttrValue {
+        self.of(&format!("rule.{}.says", rule.code()))
+    }
+
+    /// Why it matters.
+    pub(crate) fn rule_why(&self, rule: RuleId) -> AttrValue {
+        self.of(&format!("rule.{}.why", rule.code()))
+    }
+
+    /// A scenario's title, its own where the language has none.
+    pub(crate) fn scenario_title(&self, scenario: &Scenario) -> AttrValue {
+        let known = self.0.get(&format!("scenario.{}.title", scenario.id)).cloned();
+        known.or_else(|| scenario.title.clone().map(AttrValue::from)).unwrap_or_else(|| scenario.person.name.clone().into())
+    }
+
+    /// What a scenario is about; empty where the language has nothing on it.
+    pub(crate) fn scenario_about(&self, scenario: &Scenario) -> AttrValue {
+        self.0.get(&format!("scenario.{}.about", scenario.id)).cloned().unwrap_or_default()
+    }
+}
+
+/// `not-tested:seal` to `not-tested.seal`, as keys are written.
+fn dotted(verdict: Verdict) -> String {
+    verdict.code().replace(':', ".")
+}
+
+/// Puts values in the place of `{name}`.
+fn filled(text: &str, values: &[(&str, &str)]) -> String {
+    values.iter().fold(text.to_owned(), |text, (name, value)| text.replace(&format!("{{{name}}}"), value))
+}
+
+/// A time as minutes and seconds; a comparison by value, so that it can be a property.
+pub(crate) fn clock(time: Ms) -> AttrValue {
+    AttrValue::from(time.to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn placeholders_are_filled_and_others_stay() {
+        assert_eq!(filled("{n} of {m}", &[("n", "3")]), "3 of {m}");
+    }
+
+    #[test]
+    fn a_gap_shows_itself() {
+        let words = Words::parse("{}").unwrap();
+        assert_eq!(words.of("act.squeeze"), "act.squeeze");
+    }
+}
