@@ -150,7 +150,15 @@ fn Frame(props: &FrameProps) -> Html {
     let words = use_context::<Words>().expect("the shell provides the words");
     let screen = props.screen.clone();
     let first = use_mut_ref(|| true);
+    let title = words.get(match screen {
+        Screen::Home => Word::PageHome,
+        Screen::Rehearse(_) => Word::PageRun,
+        Screen::Review(_) => Word::PageReview,
+        Screen::About => Word::PageAbout,
+        Screen::Nowhere(_) => Word::PageNowhere,
+    });
     use_effect_with(screen.clone(), move |_| {
+        page::entitle(&title);
         // On arriving at a screen its heading gets the focus, but not when the page is first opened.
         if !first.replace(false) {
             page::focus("heading");

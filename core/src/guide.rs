@@ -39,13 +39,13 @@ impl Step {
     }
 }
 
-/// The next act by the book; `None` once the run has ended.
+/// The next act by the book at `now`; `None` once the run has ended.
 #[must_use]
-pub fn next(scenario: &Scenario, state: &State) -> Option<Step> {
+pub fn next(scenario: &Scenario, state: &State, now: Ms) -> Option<Step> {
     if state.finished.is_some() {
         return None;
     }
-    let guide = Guide { scenario, book: scenario.rulebook(), state };
+    let guide = Guide { scenario, book: scenario.rulebook(), state, now };
     guide
         .distress()
         .or_else(|| guide.close())
@@ -63,6 +63,7 @@ struct Guide<'a> {
     scenario: &'a Scenario,
     book: Rulebook,
     state: &'a State,
+    now: Ms,
 }
 
 /// The first of these whose condition holds.
@@ -85,7 +86,7 @@ impl Guide<'_> {
 
     /// Waits until a moment, as an act, unless it is past.
     fn wait_until(&self, moment: Ms, rule: RuleId) -> Option<Step> {
-        let left = moment.since(self.state.now);
+        let left = moment.since(self.now);
         (left > Ms::ZERO).then(|| Step::now(Act::Wait(left), rule))
     }
 
@@ -791,7 +792,7 @@ impl Guide<'_> {
         let Some(done) = test.going_on().copied() else {
             let last = test.exercises.last()?;
             // Ended before its time, it is begun anew.
-            let cut = last.length(self.state.now) < numbers.exercise_slack && last.exercise.place().is_some();
+            let cut = last.length(self.now) < numbers.exercise_slack && last.exercise.place().is_some();
             let due = if cut { Some(last.exercise) } else { next };
             return due
                 .map(|exercise| Step::now(Act::Begin(exercise), RuleId::FitAll))
@@ -820,7 +821,7 @@ impl Guide<'_> {
             let (from, to) = (due.since(numbers.replenish_lost), due.plus(numbers.replenish_lost));
             let window = |squeeze: &&Squeeze| squeeze.at >= from && squeeze.at < to && squeeze.counts();
             let given = u32::try_from(test.common.squeezes.iter().filter(window).count()).unwrap_or(u32::MAX);
-            if given < half && self.state.now < to {
+            if given < half && self.now < to {
                 return Some(due);
             }
             due = due.plus(numbers.replenish_every);

@@ -107,7 +107,7 @@ impl Conductor {
     /// What comes next by the book, as far as the conductor knows.
     pub(crate) fn next(&mut self) -> Option<Step> {
         self.listen();
-        guide::next(self.run.scenario(), &self.believed)
+        guide::next(self.run.scenario(), &self.believed, self.run.now().plus(self.ahead))
     }
 
     /// Lets time pass.

@@ -111,7 +111,7 @@ fn no_sequence_of_acts_panics_and_a_refused_act_leaves_no_trace() {
                     prop_assert!(conductor.run.hindrance(tried.act).is_some());
                 }
                 let _ = Scene::of(&conductor.run);
-                let _ = guide::next(&scenario, conductor.run.state());
+                let _ = guide::next(&scenario, conductor.run.state(), conductor.run.now());
             }
             let _ = review(&scenario, conductor.run.log());
             Ok(())
@@ -284,7 +284,7 @@ fn a_full_log_can_still_be_ended_and_read_back() {
     let mut run = Run::new(built_in("grinding-shop"));
     while run.apply(Act::AskGear, run.now().plus(Ms(10))).is_ok() {}
     assert!(run.state().finished.is_none());
-    let step = guide::next(run.scenario(), run.state()).expect("not at the end");
+    let step = guide::next(run.scenario(), run.state(), run.now()).expect("not at the end");
     assert!(run.hindrance(step.act).is_some());
     run.apply(Act::Finish, run.now()).expect("the end is always allowed");
     let text = serde_json::to_string(&run_v1::save(&run, &unaided())).expect("a run is JSON");

@@ -20,6 +20,13 @@ pub(crate) fn focus(id: &str) {
     }
 }
 
+/// Sets the title of the page.
+pub(crate) fn entitle(title: &str) {
+    if let Some(document) = document() {
+        document.set_title(title);
+    }
+}
+
 /// What was chosen in the list that an event comes from.
 pub(crate) fn chosen(event: &Event) -> String {
     let list = event.target().and_then(|target| target.dyn_into::<HtmlSelectElement>().ok());

@@ -11,10 +11,10 @@ use yew::prelude::*;
 pub(crate) fn guide(words: &Words, session: &Session, on_show: &Callback<Act>, on_act: &Callback<Act>) -> Html {
     let scenario = session.scenario();
     let now = session.run.now();
-    let Some(step) = guide::next(scenario, session.run.state()) else { return Html::default() };
+    let Some(step) = guide::next(scenario, session.run.state(), now) else { return Html::default() };
     let left = step.not_before.unwrap_or(Ms::ZERO).since(now);
     let waiting = match step.act {
-        Act::Wait(length) => Some(length.since(now.since(session.run.state().now))),
+        Act::Wait(length) => Some(length),
         _ if left > Ms::ZERO => Some(left),
         _ => None,
     }
@@ -28,6 +28,9 @@ pub(crate) fn guide(words: &Words, session: &Session, on_show: &Callback<Act>, o
         <section class="guide" aria-labelledby="guide-title">
             <h2 id="guide-title">{ words.get(Word::GuideTitle) }</h2>
             <p class="next">{ label }</p>
+            if let Act::Begin(exercise) = step.act {
+                <p>{ words.of(&format!("exercise.{}.how", exercise.code())) }</p>
+            }
             <p class="why">{ words.rule_why(step.rule) }</p>
             <p class="soft">{ for source }</p>
             { match waiting {

@@ -42,11 +42,13 @@ pub(crate) fn describe(words: &Words, scene: &Scene) -> String {
                 say("hood.fogged");
             }
             say(&format!("mist.{mist}"));
-            say(match scene.mouth {
-                Mouth::Rest => "mouth.rest",
-                Mouth::TongueOut => "mouth.tongue-out",
-                Mouth::Shut => "mouth.shut",
-            });
+            if scene.worn.is_none() {
+                say(match scene.mouth {
+                    Mouth::Rest => "mouth.rest",
+                    Mouth::TongueOut => "mouth.tongue-out",
+                    Mouth::Shut => "mouth.shut",
+                });
+            }
         }
         None => say("hood.off"),
     }
@@ -106,7 +108,17 @@ const fn hand_code(hand: Hand) -> &'static str {
     }
 }
 
-/// The picture, what was said or seen last, and the picture in words.
+/// The picture in words, to unfold.
+pub(crate) fn picture_in_words(words: &Words, session: &Session) -> Html {
+    html! {
+        <details class="described">
+            <summary>{ words.get(Word::PictureInWords) }</summary>
+            <p>{ describe(words, &Scene::of(&session.run)) }</p>
+        </details>
+    }
+}
+
+/// The picture, and what was said or seen last.
 pub(crate) fn picture(words: &Words, session: &Session) -> Html {
     let scene = Rc::new(Scene::of(&session.run));
     let label = AttrValue::from(describe(words, &scene));
@@ -123,7 +135,7 @@ pub(crate) fn picture(words: &Words, session: &Session) -> Html {
         .collect();
     html! {
         <figure class="picture">
-            <SceneView {scene} label={label.clone()} />
+            <SceneView {scene} {label} />
             <figcaption>
                 // The one live region of the run: what the wearer does and says, and what cannot be done.
                 <div class="heard" role="status" aria-live="polite">
@@ -132,10 +144,6 @@ pub(crate) fn picture(words: &Words, session: &Session) -> Html {
                         None => shown.iter().map(|text| html! { <p>{ text.clone() }</p> }).collect::<Html>(),
                     } }
                 </div>
-                <details class="described">
-                    <summary>{ words.get(Word::PictureInWords) }</summary>
-                    <p>{ label }</p>
-                </details>
             </figcaption>
         </figure>
     }

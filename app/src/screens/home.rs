@@ -105,7 +105,7 @@ pub(crate) fn Home() -> Html {
             if !kept.is_empty() {
                 { kept_runs(&words, &kept, &forget) }
             }
-            <section aria-labelledby="begin-title">
+            <section class="begin" aria-labelledby="begin-title">
                 <h2 id="begin-title">{ words.get(Word::HomeBegin) }</h2>
                 <div class="choices">
                     { choice(&words, Word::HomeHelp, "help", &Help::ALL.iter().map(|help| help.code()).collect::<Vec<_>>(), help.code(), on_help) }

@@ -9,7 +9,7 @@ use crate::{
         guide::guide,
         live::Live,
         logbook::Logbook,
-        picture::picture,
+        picture::{picture, picture_in_words},
     },
     screen::Screen,
     screens::home::bring_back,
@@ -207,6 +207,7 @@ fn Room(props: &RoomProps) -> Html {
                 }
                 <Logbook {live} />
             </div>
+            { picture_in_words(&words, &session) }
             <label class="setting">
                 <input type="checkbox" id="shortcut" checked={*shortcut} onchange={toggle} />
                 { words.get(Word::RunShortcut) }
