@@ -4,7 +4,7 @@ use crate::{
     edge::{address, page, site, store::Store},
     parts::footer::footer,
     screen::Screen,
-    screens::{about::about, home::Home, nowhere::nowhere, rehearse::Rehearse, review::Review},
+    screens::{about::about, desk::OnTheDesk, home::Home, nowhere::nowhere},
     session::Desk,
     words::{Word, Words},
 };
@@ -61,8 +61,18 @@ impl Keeper {
     }
 }
 
-/// The desk, as a context.
-pub(crate) type DeskHandle = UseReducerHandle<Desk>;
+/// What every screen is handed: it is cheap to clone and to compare, and weighs less than contexts would.
+#[derive(Clone, PartialEq)]
+pub(crate) struct Around {
+    /// The words.
+    pub(crate) words: Words,
+    /// The built-in scenarios.
+    pub(crate) library: Library,
+    /// The store.
+    pub(crate) keeper: Keeper,
+    /// The desk with the run on it.
+    pub(crate) desk: UseReducerHandle<Desk>,
+}
 
 /// What has to be fetched before anything can be shown.
 #[derive(Clone, PartialEq)]
@@ -115,6 +125,20 @@ pub(crate) fn Shell() -> Html {
         }
     });
 
+    let named = match &*loading {
+        Loading::Ready(words, _) => Some(words.get(title(&screen))),
+        Loading::Fetching | Loading::Failed(_) => None,
+    };
+    let first = use_mut_ref(|| true);
+    use_effect_with(((*screen).clone(), named), move |(_, named)| {
+        let Some(named) = named else { return };
+        page::entitle(named);
+        // On arriving at a screen its heading gets the focus, but not when the page is first opened.
+        if !first.replace(false) {
+            page::focus("heading");
+        }
+    });
+
     match &*loading {
         Loading::Fetching => html! { <main><h1>{ "Bittersweet" }</h1><p role="status">{ "…" }</p></main> },
         // The words are what is missing, so these cannot come from them.
@@ -125,45 +149,17 @@ pub(crate) fn Shell() -> Html {
                 <p>{ error.clone() }</p>
             </main>
         },
-        Loading::Ready(words, library) => html! {
-            <ContextProvider<Words> context={words.clone()}>
-            <ContextProvider<Library> context={library.clone()}>
-            <ContextProvider<Keeper> context={Keeper { keeping }}>
-            <ContextProvider<DeskHandle> context={desk}>
-                <Frame screen={(*screen).clone()} />
-            </ContextProvider<DeskHandle>>
-            </ContextProvider<Keeper>>
-            </ContextProvider<Library>>
-            </ContextProvider<Words>>
-        },
+        Loading::Ready(words, library) => {
+            let around = Around { words: words.clone(), library: library.clone(), keeper: Keeper { keeping }, desk };
+            frame(&around, &screen)
+        }
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct FrameProps {
-    screen: Screen,
-}
-
 /// The screen and what stands around it.
-#[component]
-fn Frame(props: &FrameProps) -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
-    let screen = props.screen.clone();
-    let first = use_mut_ref(|| true);
-    let title = words.get(match screen {
-        Screen::Home => Word::PageHome,
-        Screen::Rehearse(_) => Word::PageRun,
-        Screen::Review(_) => Word::PageReview,
-        Screen::About => Word::PageAbout,
-        Screen::Nowhere(_) => Word::PageNowhere,
-    });
-    use_effect_with(screen.clone(), move |_| {
-        page::entitle(&title);
-        // On arriving at a screen its heading gets the focus, but not when the page is first opened.
-        if !first.replace(false) {
-            page::focus("heading");
-        }
-    });
+fn frame(around: &Around, screen: &Screen) -> Html {
+    let words = &around.words;
+    let around = around.clone();
     html! {
         <>
             <a class="skip" href="#main" onclick={|event: MouseEvent| { event.prevent_default(); page::focus("heading"); }}>
@@ -178,14 +174,25 @@ fn Frame(props: &FrameProps) -> Html {
             </header>
             <main id="main">
                 { match screen {
-                    Screen::Home => html! { <Home /> },
-                    Screen::Rehearse(id) => html! { <Rehearse key={id.as_str()} id={id.clone()} /> },
-                    Screen::Review(id) => html! { <Review key={id.as_str()} id={id.clone()} /> },
-                    Screen::About => about(&words),
-                    Screen::Nowhere(address) => nowhere(&words, &address),
+                    Screen::Home => html! { <Home {around} /> },
+                    Screen::Rehearse(id) => html! { <OnTheDesk key={format!("run-{id}")} id={id.clone()} review={false} {around} /> },
+                    Screen::Review(id) => html! { <OnTheDesk key={format!("review-{id}")} id={id.clone()} review={true} {around} /> },
+                    Screen::About => about(words),
+                    Screen::Nowhere(address) => nowhere(words, address),
                 } }
             </main>
-            { footer(&words) }
+            { footer(words) }
         </>
+    }
+}
+
+/// What the page is called while a screen shows.
+const fn title(screen: &Screen) -> Word {
+    match screen {
+        Screen::Home => Word::PageHome,
+        Screen::Rehearse(_) => Word::PageRun,
+        Screen::Review(_) => Word::PageReview,
+        Screen::About => Word::PageAbout,
+        Screen::Nowhere(_) => Word::PageNowhere,
     }
 }

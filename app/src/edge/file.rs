@@ -22,17 +22,17 @@ pub(crate) fn save(name: &str, text: &str) -> Result<(), JsValue> {
 /// Why a file could not be read.
 pub(crate) enum Unread {
     /// More bytes than allowed; how many it has.
-    TooLarge(f64),
+    TooLarge(u64),
     /// The browser could not read it.
     Failed,
 }
 
 /// The text of a file of at most `most` bytes; a larger one is not even opened.
 pub(crate) async fn read(file: &File, most: usize) -> Result<String, Unread> {
-    #[expect(clippy::cast_precision_loss, reason = "limits are far below 2^53")]
-    let most = most as f64;
-    if file.size() > most {
-        return Err(Unread::TooLarge(file.size()));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a size is a whole number of bytes")]
+    let size = file.size() as u64;
+    if size > most as u64 {
+        return Err(Unread::TooLarge(size));
     }
     let text = JsFuture::from(file.text()).await.map_err(|_| Unread::Failed)?;
     text.as_string().ok_or(Unread::Failed)

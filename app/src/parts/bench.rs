@@ -35,6 +35,8 @@ const WAITS: [u32; 6] = [10, 30, 60, 180, 300, 600];
 /// Properties of [`Bench`].
 #[derive(Properties, PartialEq)]
 pub(crate) struct BenchProps {
+    /// The words.
+    pub(crate) words: Words,
     /// The session.
     pub(crate) live: Live,
     /// The phase that lies open.
@@ -48,13 +50,13 @@ pub(crate) struct BenchProps {
 /// The bench.
 #[component]
 pub(crate) fn Bench(props: &BenchProps) -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
+    let words = &props.words;
     let open = props.phase;
     let heading = words.get(Word::BenchTitle);
     html! {
         <section class="bench" aria-labelledby="bench-title">
             <h2 id="bench-title">{ heading.clone() }</h2>
-            { at_hand(&words, &props.live, &props.on_act) }
+            { at_hand(words, &props.live, &props.on_act) }
             <div class="phases" role="group" aria-label={words.get(Word::BenchPhases)}>
                 { for Phase::ALL.iter().copied().map(|phase| {
                     let onclick = props.on_phase.reform(move |_: MouseEvent| phase);
@@ -66,9 +68,9 @@ pub(crate) fn Bench(props: &BenchProps) -> Html {
                 }) }
             </div>
             <div class="groups">
-                { for groups(open, props.live.scenario()).iter().map(|group| act_group(&words, &props.live, group, &props.on_act)) }
+                { for groups(open, props.live.scenario()).iter().map(|group| act_group(words, &props.live, group, &props.on_act)) }
                 if open == Phase::Result {
-                    <RecordForm on_record={props.on_act.reform(|fields: Fields| Act::Record(fields))} />
+                    <RecordForm words={words.clone()} on_record={props.on_act.reform(|fields: Fields| Act::Record(fields))} />
                 }
             </div>
         </section>

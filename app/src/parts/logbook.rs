@@ -58,6 +58,8 @@ fn lines(words: &Words, session: &Live, counted: bool) -> Vec<Line> {
 /// Properties of [`Logbook`].
 #[derive(Properties, PartialEq)]
 pub(crate) struct LogbookProps {
+    /// The words.
+    pub(crate) words: Words,
     /// The session.
     pub(crate) live: Live,
 }
@@ -65,9 +67,9 @@ pub(crate) struct LogbookProps {
 /// The logbook at the side, latest line first.
 #[component]
 pub(crate) fn Logbook(props: &LogbookProps) -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
+    let words = &props.words;
     let counted = props.live.conditions.help == Help::Guided || props.live.is_finished();
-    let lines = lines(&words, &props.live, counted);
+    let lines = lines(words, &props.live, counted);
     html! {
         <section class="logbook" aria-labelledby="logbook-title">
             <h2 id="logbook-title">{ words.get(Word::LogTitle) }</h2>

@@ -10,7 +10,7 @@ use crate::{
     parts::cautions::cautions,
     screen::Screen,
     session::{DeskAction, Session},
-    shell::{DeskHandle, Keeper, Keeping, Library},
+    shell::{Around, Keeping},
     words::{Word, Words},
 };
 use bittersweet_core::{
@@ -18,14 +18,14 @@ use bittersweet_core::{
     scenario::Scenario,
     wire::{
         Code, Faults, MOST_RUN_BYTES,
-        ledger_v1::{self, HeaderV1},
-        run_v1::{self, Help, Pace},
+        ledger_v1::HeaderV1,
+        run_v1::{self, Help, Opened, Pace},
         scenario_v1,
     },
 };
 use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
-use web_sys::HtmlInputElement;
+use web_sys::{File, HtmlInputElement};
 use yew::prelude::*;
 
 /// A run kept on this device, as it is listed.
@@ -37,13 +37,18 @@ struct Listed {
     finished: bool,
 }
 
+/// Properties of [`Home`].
+#[derive(Properties, PartialEq)]
+pub(crate) struct HomeProps {
+    /// What every screen is handed.
+    pub(crate) around: Around,
+}
+
 /// The screen.
 #[component]
-pub(crate) fn Home() -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
-    let library = use_context::<Library>().expect("the shell provides the library");
-    let keeper = use_context::<Keeper>().expect("the shell provides the keeper");
-    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
+pub(crate) fn Home(props: &HomeProps) -> Html {
+    let Around { words, library, keeper, desk } = props.around.clone();
+    let faults = use_state(|| None::<Faults>);
     let help = use_state(|| Help::Guided);
     let pace = use_state(|| Pace::Real);
     let kept = use_state(Vec::<Listed>::new);
@@ -86,6 +91,30 @@ pub(crate) fn Home() -> Html {
         })
     };
 
+    let on_file = {
+        let (faults, desk) = (faults.clone(), desk);
+        Callback::from(move |event: Event| {
+            let Some(input) = event.target_dyn_into::<HtmlInputElement>() else { return };
+            let Some(chosen) = input.files().and_then(|files| files.get(0)) else { return };
+            let (faults, desk) = (faults.clone(), desk.clone());
+            spawn_local(async move {
+                let opened = read_run(&chosen).await;
+                // The same file can be chosen again after it was mended.
+                input.set_value("");
+                match opened {
+                    Ok(opened) => {
+                        let id = clock::new_id();
+                        let session = Session::open(id.clone(), clock::iso_now(), opened, clock::now_ms());
+                        let over = session.is_finished() || session.recorded.is_some();
+                        desk.dispatch(DeskAction::Lay(Box::new(session)));
+                        let screen = if over { Screen::Review(id) } else { Screen::Rehearse(id) };
+                        address::go(&screen.address());
+                    }
+                    Err(found) => faults.set(Some(found)),
+                }
+            });
+        })
+    };
     let on_help = Callback::from({
         let help = help.clone();
         move |code: String| help.set(Help::from_code(&code).unwrap_or(Help::Guided))
@@ -131,12 +160,20 @@ pub(crate) fn Home() -> Html {
                 }) }
                 <p class="soft">{ words.get(Word::HomeInvented) }</p>
             </section>
-            <OpenFile />
+            { open_file(&words, &faults, on_file) }
             <section aria-labelledby="before-title" class="before">
                 <h2 id="before-title">{ words.get(Word::CautionTitle) }</h2>
                 { cautions(&words) }
             </section>
         </div>
+    }
+}
+
+async fn read_run(chosen: &File) -> Result<Opened, Faults> {
+    match file::read(chosen, MOST_RUN_BYTES).await {
+        Ok(text) => run_v1::parse(&text),
+        Err(Unread::TooLarge(bytes)) => Err(Faults::one("", Code::TooLarge, bytes)),
+        Err(Unread::Failed) => Err(Faults::one("", Code::NotJson, chosen.name())),
     }
 }
 
@@ -189,41 +226,8 @@ fn choice(words: &Words, name: Word, family: &'static str, codes: &[&'static str
     }
 }
 
-/// Opens a run file.
-#[component]
-fn OpenFile() -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
-    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
-    let faults = use_state(|| None::<Faults>);
-    let onchange = {
-        let faults = faults.clone();
-        Callback::from(move |event: Event| {
-            let Some(input) = event.target_dyn_into::<HtmlInputElement>() else { return };
-            let Some(chosen) = input.files().and_then(|files| files.get(0)) else { return };
-            let (faults, desk) = (faults.clone(), desk.clone());
-            spawn_local(async move {
-                let opened = match file::read(&chosen, MOST_RUN_BYTES).await {
-                    Ok(text) => run_v1::parse(&text),
-                    Err(Unread::TooLarge(bytes)) => Err(Faults::one("", Code::TooLarge, bytes)),
-                    Err(Unread::Failed) => Err(Faults::one("", Code::NotJson, chosen.name())),
-                };
-                // The same file can be chosen again after it was mended.
-                input.set_value("");
-                match opened {
-                    Ok(opened) => {
-                        faults.set(None);
-                        let id = clock::new_id();
-                        let session = Session::open(id.clone(), clock::iso_now(), opened, clock::now_ms());
-                        let over = session.is_finished() || session.recorded.is_some();
-                        desk.dispatch(DeskAction::Lay(Box::new(session)));
-                        let screen = if over { Screen::Review(id) } else { Screen::Rehearse(id) };
-                        address::go(&screen.address());
-                    }
-                    Err(found) => faults.set(Some(found)),
-                }
-            });
-        })
-    };
+/// Opens a run file, and says what is wrong with one that cannot be opened.
+fn open_file(words: &Words, faults: &Option<Faults>, onchange: Callback<Event>) -> Html {
     html! {
         <section aria-labelledby="open-title">
             <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
@@ -249,16 +253,4 @@ fn OpenFile() -> Html {
             </div>
         </section>
     }
-}
-
-/// Reads a run back from the store.
-pub(crate) async fn bring_back(keeper: &Keeper, id: &str) -> Result<Option<Session>, Faults> {
-    let Some(store) = keeper.store() else { return Ok(None) };
-    let lost = |_| Faults::one(id, Code::NotJson, "the store did not answer");
-    let Some(kept) = store.run(id).await.map_err(lost)? else { return Ok(None) };
-    let lines = store.lines(id).await.map_err(lost)?;
-    let reached = store.setting(&crate::edge::store::reached_key(id)).await.map_err(lost)?;
-    let reached = reached.and_then(|text| text.parse().ok()).map_or(bittersweet_core::units::Ms::ZERO, bittersweet_core::units::Ms);
-    let restored = ledger_v1::restore(&kept.header, &lines, reached)?;
-    Ok(Some(Session::resume(id.to_owned(), restored, clock::now_ms())))
 }

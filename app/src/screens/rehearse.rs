@@ -12,117 +12,39 @@ use crate::{
         picture::{picture, picture_in_words},
     },
     screen::Screen,
-    screens::home::bring_back,
     session::{Action, DeskAction, Session},
-    shell::{DeskHandle, Keeper, Keeping},
-    words::{Word, Words},
+    shell::{Around, Keeping},
+    words::Word,
 };
 use bittersweet_core::{
     act::{Act, Phase},
-    wire::{Faults, run_v1::{Help, Pace}},
+    wire::run_v1::{Help, Pace},
 };
 use std::rc::Rc;
-use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
 /// How often time is looked at, in milliseconds.
 const BEAT_MS: u32 = 100;
 
-/// Properties of [`Rehearse`].
-#[derive(Properties, PartialEq)]
-pub(crate) struct RehearseProps {
-    /// The id of the run.
-    pub(crate) id: AttrValue,
-}
-
-/// Where a run is that is not on the desk.
-#[derive(Clone, PartialEq)]
-enum Search {
-    Looking,
-    NotHere,
-    Damaged(Faults),
-}
-
-/// The screen: fetches the run to the desk if it is not there.
-#[component]
-pub(crate) fn Rehearse(props: &RehearseProps) -> Html {
-    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
-    html! {
-        <Fetched id={props.id.clone()}>
-            { for desk.session.clone().filter(|session| session.id == *props.id).map(|session| html! { <Room {session} /> }) }
-        </Fetched>
-    }
-}
-
-/// Properties of [`Fetched`].
-#[derive(Properties, PartialEq)]
-pub(crate) struct FetchedProps {
-    /// The id of the run.
-    pub(crate) id: AttrValue,
-    /// What is shown once it is on the desk.
-    pub(crate) children: Html,
-}
-
-/// Brings a run to the desk, and says so where it cannot be found or read.
-#[component]
-pub(crate) fn Fetched(props: &FetchedProps) -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
-    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
-    let keeper = use_context::<Keeper>().expect("the shell provides the keeper");
-    let search = use_state(|| Search::Looking);
-    let is_here = desk.session.as_ref().is_some_and(|session| session.id == *props.id);
-
-    use_effect_with((props.id.clone(), is_here, std::mem::discriminant(&*keeper.keeping)), {
-        let (desk, keeper, search) = (desk, keeper.clone(), search.clone());
-        move |(id, is_here, _)| {
-            if *is_here || matches!(*keeper.keeping, Keeping::Opening) {
-                return;
-            }
-            let id = id.clone();
-            spawn_local(async move {
-                match bring_back(&keeper, &id).await {
-                    Ok(Some(session)) => desk.dispatch(DeskAction::Lay(Box::new(session))),
-                    Ok(None) => search.set(Search::NotHere),
-                    Err(faults) => search.set(Search::Damaged(faults)),
-                }
-            });
-        }
-    });
-
-    if is_here {
-        return props.children.clone();
-    }
-    let said = match &*search {
-        Search::Looking => words.get(Word::RunLooking),
-        Search::NotHere => words.get(Word::RunNotHere),
-        Search::Damaged(faults) => words.fill(Word::RunDamaged, &[("faults", &faults.to_string())]),
-    };
-    html! {
-        <>
-            <h1 id="heading" tabindex="-1">{ words.get(Word::RunTitle) }</h1>
-            <p role="status">{ said }</p>
-            <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
-        </>
-    }
-}
-
+/// Properties of [`Room`].
 #[derive(Properties)]
-struct RoomProps {
-    session: Rc<Session>,
+pub(crate) struct RoomProps {
+    /// What every screen is handed.
+    pub(crate) around: Around,
+    /// The run.
+    pub(crate) session: Rc<Session>,
 }
 
 impl PartialEq for RoomProps {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.session, &other.session)
+        Rc::ptr_eq(&self.session, &other.session) && self.around.keeper == other.around.keeper
     }
 }
 
 /// The room in which the run goes on.
 #[component]
-fn Room(props: &RoomProps) -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
-    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
-    let keeper = use_context::<Keeper>().expect("the shell provides the keeper");
+pub(crate) fn Room(props: &RoomProps) -> Html {
+    let Around { words, keeper, desk, .. } = props.around.clone();
     let session = Rc::clone(&props.session);
     let phase = use_state(|| Phase::Who);
     let shortcut = use_state(|| true);
@@ -203,9 +125,9 @@ fn Room(props: &RoomProps) -> Html {
                     if session.conditions.help == Help::Guided {
                         { guide(&words, &session, &on_show, &on_act) }
                     }
-                    <Bench live={live.clone()} phase={*phase} {on_phase} {on_act} />
+                    <Bench words={words.clone()} live={live.clone()} phase={*phase} {on_phase} {on_act} />
                 }
-                <Logbook {live} />
+                <Logbook words={words.clone()} {live} />
             </div>
             { picture_in_words(&words, &session) }
             <label class="setting">

@@ -3,14 +3,13 @@
 use crate::{
     edge::{address, clock, file},
     screen::Screen,
-    screens::rehearse::Fetched,
     session::{DeskAction, Session},
-    shell::DeskHandle,
+    shell::Around,
     words::{Word, Words, clock as clock_text},
 };
 use bittersweet_core::{
     log::{Entry, What},
-    review::{Called, Finding, Review as Reviewed, review},
+    review::{Called, Finding, Review, review},
     rulebook::{RuleId, Rulebook},
     source::Skill,
     units::Ms,
@@ -22,27 +21,13 @@ use yew::prelude::*;
 /// How many findings are shown before the rest is folded away.
 const FIRST: usize = 3;
 
-/// Properties of [`Review`].
-#[derive(Properties, PartialEq)]
-pub(crate) struct ReviewProps {
-    /// The id of the run.
-    pub(crate) id: AttrValue,
-}
-
-/// The screen.
-#[component]
-pub(crate) fn Review(props: &ReviewProps) -> Html {
-    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
-    html! {
-        <Fetched id={props.id.clone()}>
-            { for desk.session.clone().filter(|session| session.id == *props.id).map(|session| html! { <Sheet {session} /> }) }
-        </Fetched>
-    }
-}
-
+/// Properties of [`Sheet`].
 #[derive(Properties)]
-struct SheetProps {
-    session: Rc<Session>,
+pub(crate) struct SheetProps {
+    /// What every screen is handed.
+    pub(crate) around: Around,
+    /// The run.
+    pub(crate) session: Rc<Session>,
 }
 
 impl PartialEq for SheetProps {
@@ -53,9 +38,8 @@ impl PartialEq for SheetProps {
 
 /// The sheet.
 #[component]
-fn Sheet(props: &SheetProps) -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
-    let desk = use_context::<DeskHandle>().expect("the shell provides the desk");
+pub(crate) fn Sheet(props: &SheetProps) -> Html {
+    let Around { words, desk, .. } = props.around.clone();
     let session = Rc::clone(&props.session);
     let scenario = Rc::clone(session.scenario());
     let reviewed = use_memo((session.id.clone(), session.log().len()), |_| review(&scenario, session.log()));
@@ -151,7 +135,7 @@ fn results(words: &Words, calls: &[Called]) -> Html {
 }
 
 /// The three that matter first, the rest folded, and what was caught in time.
-fn findings(words: &Words, book: &Rulebook, review: &Reviewed) -> Html {
+fn findings(words: &Words, book: &Rulebook, review: &Review) -> Html {
     let list = |findings: &[Finding]| findings.iter().map(|finding| one_finding(words, book, finding)).collect::<Html>();
     let (first, rest) = review.findings.split_at(review.findings.len().min(FIRST));
     html! {
@@ -216,7 +200,7 @@ const fn practice(rule: RuleId) -> Option<Word> {
 }
 
 /// Four counts, kept apart.
-fn noticing(words: &Words, review: &Reviewed) -> Html {
+fn noticing(words: &Words, review: &Review) -> Html {
     let watch = review.watch;
     let row = |word: Word, number: u32| html! { <div key={word.key()}><dt>{ words.get(word) }</dt><dd>{ number }</dd></div> };
     html! {
@@ -233,7 +217,7 @@ fn noticing(words: &Words, review: &Reviewed) -> Html {
 }
 
 /// The eight skills.
-fn skills(words: &Words, review: &Reviewed) -> Html {
+fn skills(words: &Words, review: &Review) -> Html {
     html! {
         <section aria-labelledby="skills-title">
             <h2 id="skills-title">{ words.get(Word::SkillsTitle) }</h2>
@@ -258,7 +242,7 @@ fn skills(words: &Words, review: &Reviewed) -> Html {
 }
 
 /// The logbook with remarks in the margin.
-fn whole_log(words: &Words, session: &Session, review: &Reviewed) -> Html {
+fn whole_log(words: &Words, session: &Session, review: &Review) -> Html {
     let scenario = session.scenario();
     let findings: Vec<(Ms, RuleId)> = review
         .findings

@@ -7,6 +7,8 @@ use yew::prelude::*;
 /// Properties of [`RecordForm`].
 #[derive(Properties, PartialEq)]
 pub(crate) struct RecordFormProps {
+    /// The words.
+    pub(crate) words: Words,
     /// The record is made.
     pub(crate) on_record: Callback<Fields>,
 }
@@ -14,7 +16,7 @@ pub(crate) struct RecordFormProps {
 /// The form.
 #[component]
 pub(crate) fn RecordForm(props: &RecordFormProps) -> Html {
-    let words = use_context::<Words>().expect("the shell provides the words");
+    let words = &props.words;
     let fields = use_state(Fields::default);
     let record = {
         let (fields, on_record) = (fields.clone(), props.on_record.clone());

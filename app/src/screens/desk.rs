@@ -1,0 +1,91 @@
+//! Brings a run to the desk, from the store where it is not there yet, and shows it or its review.
+
+use crate::{
+    edge::{clock, store},
+    screen::Screen,
+    screens::{rehearse::Room, review::Sheet},
+    session::{DeskAction, Session},
+    shell::{Around, Keeper, Keeping},
+    words::Word,
+};
+use bittersweet_core::{
+    units::Ms,
+    wire::{Code, Faults, ledger_v1},
+};
+use wasm_bindgen_futures::spawn_local;
+use yew::prelude::*;
+
+/// Properties of [`OnTheDesk`].
+#[derive(Properties, PartialEq)]
+pub(crate) struct OnTheDeskProps {
+    /// What every screen is handed.
+    pub(crate) around: Around,
+    /// The id of the run.
+    pub(crate) id: AttrValue,
+    /// Whether its review is wanted rather than the run.
+    pub(crate) review: bool,
+}
+
+/// Where a run is that is not on the desk.
+#[derive(Clone, PartialEq)]
+enum Search {
+    Looking,
+    NotHere,
+    Damaged(Faults),
+}
+
+/// The run or its review, or why it cannot be shown.
+#[component]
+pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
+    let Around { words, keeper, desk, .. } = props.around.clone();
+    let search = use_state(|| Search::Looking);
+    let here = desk.session.clone().filter(|session| session.id == *props.id);
+
+    use_effect_with((props.id.clone(), here.is_some(), std::mem::discriminant(&*keeper.keeping)), {
+        let search = search.clone();
+        move |(id, is_here, _)| {
+            if *is_here || matches!(*keeper.keeping, Keeping::Opening) {
+                return;
+            }
+            let id = id.clone();
+            spawn_local(async move {
+                match bring_back(&keeper, &id).await {
+                    Ok(Some(session)) => desk.dispatch(DeskAction::Lay(Box::new(session))),
+                    Ok(None) => search.set(Search::NotHere),
+                    Err(faults) => search.set(Search::Damaged(faults)),
+                }
+            });
+        }
+    });
+
+    let around = props.around.clone();
+    match here {
+        Some(session) if props.review => return html! { <Sheet {around} {session} /> },
+        Some(session) => return html! { <Room {around} {session} /> },
+        None => {}
+    }
+    let said = match &*search {
+        Search::Looking => words.get(Word::RunLooking),
+        Search::NotHere => words.get(Word::RunNotHere),
+        Search::Damaged(faults) => words.fill(Word::RunDamaged, &[("faults", &faults.to_string())]),
+    };
+    html! {
+        <>
+            <h1 id="heading" tabindex="-1">{ words.get(Word::RunTitle) }</h1>
+            <p role="status">{ said }</p>
+            <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
+        </>
+    }
+}
+
+/// Reads a run back from the store.
+async fn bring_back(keeper: &Keeper, id: &str) -> Result<Option<Session>, Faults> {
+    let Some(store) = keeper.store() else { return Ok(None) };
+    let lost = |_| Faults::one(id, Code::NotJson, "the store did not answer");
+    let Some(kept) = store.run(id).await.map_err(lost)? else { return Ok(None) };
+    let lines = store.lines(id).await.map_err(lost)?;
+    let reached = store.setting(&store::reached_key(id)).await.map_err(lost)?;
+    let reached = reached.and_then(|text| text.parse().ok()).map_or(Ms::ZERO, Ms);
+    let restored = ledger_v1::restore(&kept.header, &lines, reached)?;
+    Ok(Some(Session::resume(id.to_owned(), restored, clock::now_ms())))
+}
