@@ -4,6 +4,7 @@
 
 use crate::{
     parts::live::Live,
+    session::Session,
     words::{Word, Words, clock},
 };
 use bittersweet_core::{
@@ -15,19 +16,22 @@ use bittersweet_core::{
 use yew::prelude::*;
 
 /// One line as it is shown.
-struct Line {
-    at: Ms,
-    text: AttrValue,
-    is_act: bool,
+pub(crate) struct Line {
+    /// When; for a row of squeezes, the first of them.
+    pub(crate) at: Ms,
+    /// In words.
+    pub(crate) text: AttrValue,
+    /// What it is.
+    pub(crate) what: What,
 }
 
 /// The lines of a log; squeezes in a row are drawn together, with their number where `counted`.
-fn lines(words: &Words, session: &Live, counted: bool) -> Vec<Line> {
+pub(crate) fn lines(words: &Words, session: &Session, counted: bool) -> Vec<Line> {
     let scenario = session.scenario();
     let mut lines: Vec<Line> = Vec::new();
     let mut row = 0_u32;
     let mut row_is_last = false;
-    for Entry { at, what } in session.run.log().iter().copied() {
+    for Entry { at, what } in session.log().iter().copied() {
         if what == What::Act(Act::Squeeze) {
             row += 1;
             let text = if counted {
@@ -37,22 +41,30 @@ fn lines(words: &Words, session: &Live, counted: bool) -> Vec<Line> {
             };
             match lines.last_mut().filter(|_| row_is_last) {
                 Some(line) => line.text = text,
-                None => lines.push(Line { at, text, is_act: true }),
+                None => lines.push(Line { at, text, what }),
             }
             row_is_last = true;
             continue;
         }
         row_is_last = false;
-        let (text, is_act) = match what {
+        let text = match what {
             What::Act(act) => {
                 row = 0;
-                (words.act(act, scenario), true)
+                words.act(act, scenario)
             }
-            What::Sign(sign) => (words.sign(sign, scenario), false),
+            What::Sign(sign) => words.sign(sign, scenario),
         };
-        lines.push(Line { at, text, is_act });
+        lines.push(Line { at, text, what });
     }
     lines
+}
+
+/// Acts stand upright, signs lean.
+pub(crate) const fn class_of(what: What) -> &'static str {
+    match what {
+        What::Act(_) => "did",
+        What::Sign(_) => "saw",
+    }
 }
 
 /// Properties of [`Logbook`].
@@ -79,7 +91,7 @@ pub(crate) fn Logbook(props: &LogbookProps) -> Html {
             // A list that scrolls can be reached by key.
             <ol reversed={true} tabindex="0" aria-labelledby="logbook-title">
                 { for lines.iter().enumerate().rev().map(|(number, line)| html! {
-                    <li key={number} class={if line.is_act { "did" } else { "saw" }}>
+                    <li key={number} class={class_of(line.what)}>
                         <span class="at">{ clock(line.at) }</span>
                         <span>{ line.text.clone() }</span>
                     </li>

@@ -2,6 +2,7 @@
 
 use crate::{
     edge::{address, clock, file},
+    parts::logbook::{Line, class_of, lines},
     screen::Screen,
     session::{DeskAction, Session},
     shell::Around,
@@ -10,7 +11,7 @@ use crate::{
 use bittersweet_core::{
     log::{Entry, What},
     review::{Called, Finding, Review, review},
-    rulebook::{RuleId, Rulebook},
+    rulebook::{Rule, RuleId, Rulebook},
     source::Skill,
     units::Ms,
     wire::run_v1,
@@ -76,7 +77,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 <p class="notice">{ words.get(Word::ReviewUnfinished) }</p>
             }
             { results(&words, &reviewed.calls) }
-            { findings(&words, &book, &reviewed) }
+            { findings(&words, &book, &reviewed, &lines(&words, &session, true)) }
             { noticing(&words, &reviewed) }
             { skills(&words, &reviewed) }
             <p class="ways">
@@ -135,8 +136,8 @@ fn results(words: &Words, calls: &[Called]) -> Html {
 }
 
 /// The three that matter first, the rest folded, and what was caught in time.
-fn findings(words: &Words, book: &Rulebook, review: &Review) -> Html {
-    let list = |findings: &[Finding]| findings.iter().map(|finding| one_finding(words, book, finding)).collect::<Html>();
+fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[Line]) -> Html {
+    let list = |findings: &[Finding]| findings.iter().map(|finding| one_finding(words, book, finding, log)).collect::<Html>();
     let (first, rest) = review.findings.split_at(review.findings.len().min(FIRST));
     html! {
         <section aria-labelledby="findings-title">
@@ -163,7 +164,22 @@ fn findings(words: &Words, book: &Rulebook, review: &Review) -> Html {
     }
 }
 
-fn one_finding(words: &Words, book: &Rulebook, finding: &Finding) -> Html {
+/// What stood in the logbook when a rule was broken: the act that broke it or, where it was left undone, what was done
+/// instead.
+fn happened(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> AttrValue {
+    let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
+    let until = log.partition_point(|line| line.at <= at);
+    let Some(line) = log.get(until.saturating_sub(1)) else { return words.get(Word::LogEmpty) };
+    // Of what stands at the same moment, the act that the rule governs says most.
+    let governed = |line: &&Line| matches!(line.what, What::Act(act) if rule.governs.contains(&act.code().0));
+    let same_moment = log.iter().take(until).rev().take_while(|other| other.at == line.at);
+    match same_moment.filter(governed).last() {
+        Some(line) => line.text.clone(),
+        None => words.fill(Word::ReviewNotBy, &[("time", &at.to_string()), ("line", &line.text)]),
+    }
+}
+
+fn one_finding(words: &Words, book: &Rulebook, finding: &Finding, log: &[Line]) -> Html {
     let Some(rule) = book.rule(finding.rule) else { return Html::default() };
     let times: Vec<AttrValue> = finding.times.iter().map(|at| clock_text(*at)).collect();
     html! {
@@ -174,6 +190,8 @@ fn one_finding(words: &Words, book: &Rulebook, finding: &Finding) -> Html {
             <dl>
                 <dt>{ words.get(Word::ReviewWhen) }</dt>
                 <dd>{ words.about(finding.about) }{ ", " }{ times.join(", ") }</dd>
+                <dt>{ words.get(Word::ReviewHappened) }</dt>
+                <dd>{ happened(words, rule, finding, log) }</dd>
                 <dt>{ words.get(Word::ReviewSource) }</dt>
                 <dd>
                     { rule.source }{ "; " }{ words.of(&format!("basis.{}", rule.basis.code())) }{ "; " }
@@ -267,12 +285,12 @@ fn whole_log(words: &Words, session: &Session, review: &Review) -> Html {
                     </thead>
                     <tbody>
                         { for log.iter().enumerate().map(|(number, entry)| {
-                            let (text, class) = match entry.what {
-                                What::Act(act) => (words.act(act, scenario), "did"),
-                                What::Sign(sign) => (words.sign(sign, scenario), "saw"),
+                            let text = match entry.what {
+                                What::Act(act) => words.act(act, scenario),
+                                What::Sign(sign) => words.sign(sign, scenario),
                             };
                             html! {
-                                <tr key={number} {class}>
+                                <tr key={number} class={class_of(entry.what)}>
                                     <td class="at">{ clock_text(entry.at) }</td>
                                     <td>{ text }</td>
                                     <td>{ for remarks(number, entry).into_iter().map(|remark| html! { <p>{ remark }</p> }) }</td>
