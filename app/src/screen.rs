@@ -46,7 +46,8 @@ impl Screen {
 }
 
 fn is_id(id: &str) -> bool {
-    (1..=40).contains(&id.len()) && id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-')
+    (1..=40).contains(&id.len())
+        && id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-')
 }
 
 #[cfg(test)]
@@ -55,7 +56,9 @@ mod tests {
 
     #[test]
     fn every_screen_is_found_at_its_address() {
-        for screen in [Screen::Home, Screen::Rehearse("k3-x".to_owned()), Screen::Review("k3-x".to_owned()), Screen::About] {
+        for screen in
+            [Screen::Home, Screen::Rehearse("k3-x".to_owned()), Screen::Review("k3-x".to_owned()), Screen::About]
+        {
             assert_eq!(Screen::at(&screen.address()), screen);
         }
     }

@@ -88,7 +88,14 @@ pub(crate) enum Action {
 
 impl Session {
     /// A new run.
-    pub(crate) fn begin(id: String, started: String, scenario: Rc<Scenario>, help: Help, pace: Pace, wall: u64) -> Self {
+    pub(crate) fn begin(
+        id: String,
+        started: String,
+        scenario: Rc<Scenario>,
+        help: Help,
+        pace: Pace,
+        wall: u64,
+    ) -> Self {
         Self {
             id,
             started,
@@ -122,7 +129,14 @@ impl Session {
         }
     }
 
-    fn laid(id: String, started: String, run: Run, recorded: Option<Vec<Entry>>, conditions: Conditions, wall: u64) -> Self {
+    fn laid(
+        id: String,
+        started: String,
+        run: Run,
+        recorded: Option<Vec<Entry>>,
+        conditions: Conditions,
+        wall: u64,
+    ) -> Self {
         let mut ledger: Vec<Line> = conditions.paces.iter().map(|(at, pace)| Line::Pace(*at, *pace)).collect();
         ledger.extend(run.acts().map(|(at, act)| Line::Act(at, act)));
         let finished = run.state().finished.is_some();

@@ -6,7 +6,7 @@ use crate::{
     screen::Screen,
     screens::{about::about, desk::OnTheDesk, home::Home, nowhere::nowhere},
     session::Desk,
-    words::{Word, Words},
+    words::{Word, Words, pick},
 };
 use bittersweet_core::{scenario::Scenario, wire::scenario_v1};
 use std::rc::Rc;
@@ -84,7 +84,9 @@ enum Loading {
 
 async fn load() -> Result<(Words, Library), String> {
     let site = site::list().ok_or("the page does not list its parts")?;
-    let address = site.words.get("en").ok_or("no words are listed")?;
+    let tag = pick(site.words.keys().map(String::as_str), &page::wished_languages());
+    let address = site.words.get(tag).ok_or("no words are listed")?;
+    page::speak(tag);
     let words = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
     let words = Words::parse(&words).ok_or_else(|| format!("{address}: cannot be read"))?;
     let text = site::fetch(&site.scenarios).await.map_err(|error| format!("{}: {error}", site.scenarios))?;

@@ -3,6 +3,7 @@
 //! Screens name their own texts by [`Word`]; texts of acts, signs and rules are found by their code. A key without a text
 //! shows itself, so that a gap is seen at once; the tests allow none.
 
+pub(crate) use bittersweet_core::words::Word;
 use bittersweet_core::{
     act::{Act, Field, Fields, Slot, Verdict},
     rulebook::{Agent, RuleId},
@@ -11,7 +12,6 @@ use bittersweet_core::{
     state::About,
     units::Ms,
 };
-pub(crate) use bittersweet_core::words::Word;
 use std::{collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
 
@@ -52,6 +52,7 @@ impl Words {
     }
 
     /// What an act is called, on its button and in the logbook.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "all but these are found by their code alone")]
     pub(crate) fn act(&self, act: Act, scenario: &Scenario) -> AttrValue {
         match act {
             Act::HandOver(slot) => self.of_filled("act.hand-over", &[("facepiece", &self.facepiece(slot, scenario))]),
@@ -138,13 +139,24 @@ impl Words {
     /// A scenario's title, its own where the language has none.
     pub(crate) fn scenario_title(&self, scenario: &Scenario) -> AttrValue {
         let known = self.0.get(&format!("scenario.{}.title", scenario.id)).cloned();
-        known.or_else(|| scenario.title.clone().map(AttrValue::from)).unwrap_or_else(|| scenario.person.name.clone().into())
+        known
+            .or_else(|| scenario.title.clone().map(AttrValue::from))
+            .unwrap_or_else(|| scenario.person.name.clone().into())
     }
 
     /// What a scenario is about; empty where the language has nothing on it.
     pub(crate) fn scenario_about(&self, scenario: &Scenario) -> AttrValue {
         self.0.get(&format!("scenario.{}.about", scenario.id)).cloned().unwrap_or_default()
     }
+}
+
+/// The language to show, of those there are, for the wishes of a browser (`es-MX` is served by `es`); English otherwise.
+pub(crate) fn pick<'a>(mut there: impl Iterator<Item = &'a str> + Clone, wished: &[String]) -> &'a str {
+    let speaks = |wish: &String| {
+        let main = wish.split('-').next().unwrap_or_default().to_ascii_lowercase();
+        there.clone().find(|tag| tag.eq_ignore_ascii_case(wish) || tag.eq_ignore_ascii_case(&main))
+    };
+    wished.iter().find_map(speaks).or_else(|| there.find(|tag| *tag == "en")).unwrap_or("en")
 }
 
 /// `not-tested:seal` to `not-tested.seal`, as keys are written.
@@ -169,6 +181,15 @@ mod tests {
     #[test]
     fn placeholders_are_filled_and_others_stay() {
         assert_eq!(filled("{n} of {m}", &[("n", "3")]), "3 of {m}");
+    }
+
+    #[test]
+    fn the_first_language_that_is_there_is_taken() {
+        let wished = |tags: &[&str]| tags.iter().map(|tag| (*tag).to_owned()).collect::<Vec<_>>();
+        let there = || ["en", "es"].into_iter();
+        assert_eq!(pick(there(), &wished(&["fr-FR", "es-MX", "en"])), "es");
+        assert_eq!(pick(there(), &wished(&["fr"])), "en");
+        assert_eq!(pick(there(), &[]), "en");
     }
 
     #[test]

@@ -20,7 +20,9 @@ pub(crate) fn generate(folder: &Path, faults: &mut Faults) -> String {
             Err(error) => faults.push(&format!("scenarios/{ORDER}: {id}"), &error.to_string()),
         }
     }
-    for name in fs::read_dir(folder).expect("data/scenarios is there").filter_map(Result::ok).map(|entry| entry.file_name()) {
+    for name in
+        fs::read_dir(folder).expect("data/scenarios is there").filter_map(Result::ok).map(|entry| entry.file_name())
+    {
         let name = name.to_string_lossy().into_owned();
         if name.strip_suffix(".json").is_some_and(|id| !ids.contains(&id)) {
             faults.push(&format!("scenarios/{name}"), &format!("is not in {ORDER}"));

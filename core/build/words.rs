@@ -56,7 +56,11 @@ pub(crate) fn generate(folder: &Path, faults: &mut Faults) -> String {
 fn read_language(folder: &Path, faults: &mut Faults) -> Texts {
     let mut texts = Texts::new();
     let entries = fs::read_dir(folder).expect("a language folder can be read");
-    for path in entries.filter_map(Result::ok).map(|entry| entry.path()).filter(|path| path.extension() == Some("toml".as_ref())) {
+    for path in entries
+        .filter_map(Result::ok)
+        .map(|entry| entry.path())
+        .filter(|path| path.extension() == Some("toml".as_ref()))
+    {
         let place = path.display().to_string();
         let text = fs::read_to_string(&path).expect("a language file can be read");
         match text.parse::<toml::Table>() {
@@ -102,11 +106,8 @@ fn compare(tag: &str, texts: &Texts, measure: &Texts, faults: &mut Faults) {
 }
 
 fn placeholders(text: &str) -> Vec<&str> {
-    let mut found: Vec<&str> = text
-        .split('{')
-        .skip(1)
-        .filter_map(|rest| rest.split_once('}').map(|(name, _)| name))
-        .collect();
+    let mut found: Vec<&str> =
+        text.split('{').skip(1).filter_map(|rest| rest.split_once('}').map(|(name, _)| name)).collect();
     found.sort_unstable();
     found
 }

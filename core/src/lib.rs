@@ -6,6 +6,7 @@
 pub mod act;
 pub mod attempt;
 mod coded;
+pub mod draw;
 pub mod facepiece;
 pub mod guide;
 pub mod hood;

@@ -146,14 +146,17 @@ impl Scene {
     #[must_use]
     pub fn of(run: &Run) -> Self {
         let (scenario, state, now) = (run.scenario(), run.state(), run.now());
-        let seen_since = |seen: Seen, undone: Seen| state.shown_last(seen).is_some_and(|at| state.shown_last(undone).is_none_or(|over| over < at));
+        let seen_since = |seen: Seen, undone: Seen| {
+            state.shown_last(seen).is_some_and(|at| state.shown_last(undone).is_none_or(|over| over < at))
+        };
         let attempt_from = state.hood.unwrap_or(Ms::ZERO);
         let since_hood = |seen: Seen| state.shown_last(seen).is_some_and(|at| at >= attempt_from);
         let fresh = fresh(run);
         let hooded = state.hood.is_some();
-        let told = state.last(crate::act::Act::Remind(crate::act::Reminder::Breathing)).is_some_and(|at| at >= attempt_from)
-            || state.first(crate::act::Act::Explain(crate::act::Topic::Duties)).is_some()
-            || state.first(crate::act::Act::Explain(crate::act::Topic::Procedure)).is_some();
+        let told =
+            state.last(crate::act::Act::Remind(crate::act::Reminder::Breathing)).is_some_and(|at| at >= attempt_from)
+                || state.first(crate::act::Act::Explain(crate::act::Topic::Duties)).is_some()
+                || state.first(crate::act::Act::Explain(crate::act::Topic::Procedure)).is_some();
         Self {
             agent: scenario.agent,
             look: scenario.person.look,
@@ -185,11 +188,7 @@ impl Scene {
                 let slipped = state.shown_last(Seen::MaskSlips).is_some_and(|at| at >= donning.at);
                 Some(Worn { class: piece.class, size: piece.size, fault, slipped })
             }),
-            hood: hooded.then(|| Hood {
-                near: state.hood_near,
-                fogged: since_hood(Seen::WindowFogs),
-                mist: mist(run),
-            }),
+            hood: hooded.then(|| Hood { near: state.hood_near, fogged: since_hood(Seen::WindowFogs), mist: mist(run) }),
             nebulizers: [nebulizer(state, Role::Check), nebulizer(state, Role::Fit)],
             held: state.held.map(|role| Held {
                 role,
@@ -206,14 +205,10 @@ impl Scene {
 /// The last sign that is the wearer's own doing or saying, while it is fresh.
 fn fresh(run: &Run) -> Option<Sign> {
     let from = run.now().0.saturating_sub(GESTURE.0);
-    run.log()
-        .iter()
-        .rev()
-        .take_while(|entry| entry.at.0 >= from)
-        .find_map(|entry| match entry.what {
-            crate::log::What::Sign(sign) => Some(sign),
-            crate::log::What::Act(_) => None,
-        })
+    run.log().iter().rev().take_while(|entry| entry.at.0 >= from).find_map(|entry| match entry.what {
+        crate::log::What::Sign(sign) => Some(sign),
+        crate::log::What::Act(_) => None,
+    })
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "few of a hundred signs move a hand")]

@@ -5,6 +5,7 @@
 
 use crate::{
     act::{Act, Exercise, Manner, Reminder, Role, Slot, Topic},
+    draw::{self, Purpose},
     facepiece::{Class, Condition, Facepiece, Filters, Straps},
     log::{Entry, What},
     rulebook::Rulebook,
@@ -16,7 +17,7 @@ use crate::{
     units::Ms,
 };
 
-/// Breaths come on a fixed beat from the start of the run, so that they do not depend on how time was passed.
+/// Breaths come on a fixed beat from the first one, so that they do not depend on how time was passed.
 const BREATH: Ms = Ms::secs(3);
 
 /// A nebulizer as it is by now.
@@ -47,6 +48,7 @@ enum Clog {
 pub struct Wearer {
     /// `None` where they do not taste this agent at all.
     threshold: Option<f64>,
+    first_breath: Ms,
     air: Air,
     anchor: Ms,
     share: f64,
@@ -89,6 +91,7 @@ impl Wearer {
             }
         };
         Self {
+            first_breath: Ms(draw::number(scenario.seed, Purpose::FirstBreath, 0, BREATH.0)),
             threshold: scenario.person.tastes_after.map(|squeeze| taste::threshold(squeeze, scenario.agent)),
             air: Air::default(),
             anchor: Ms::ZERO,
@@ -690,9 +693,9 @@ impl Wearer {
             return None;
         }
         let half = state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == Kind::HalfGesture);
-        let first = from.0 / BREATH.0 + 1;
-        (first..=to.0 / BREATH.0)
-            .map(|number| BREATH.times(number))
+        let breaths = |until: Ms| until.plus(BREATH).since(self.first_breath).0 / BREATH.0;
+        (breaths(from)..breaths(to))
+            .map(|number| self.first_breath.plus(BREATH.times(number)))
             .find(|at| self.air_at(scenario, *at).gathered >= threshold)
             .map(|at| (at, if half { Seen::RaisesHand } else { Seen::SignalsTaste }))
     }

@@ -3,7 +3,11 @@
 /// Milliseconds of a clock that never runs back, since the page was opened.
 pub(crate) fn now_ms() -> u64 {
     let now = web_sys::window().and_then(|window| window.performance()).map_or(0.0, |performance| performance.now());
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a page is not open for 500 million years")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a page is not open for 500 million years"
+    )]
     let whole = now as u64;
     whole
 }
@@ -16,6 +20,7 @@ pub(crate) fn iso_now() -> String {
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.
 pub(crate) fn new_id() -> String {
     let time = js_sys::Number::from(js_sys::Date::now()).to_string_with_radix(36).map(String::from).unwrap_or_default();
-    let chance = js_sys::Number::from(js_sys::Math::floor(js_sys::Math::random() * 1_679_616.0)).to_string_with_radix(36);
+    let chance =
+        js_sys::Number::from(js_sys::Math::floor(js_sys::Math::random() * 1_679_616.0)).to_string_with_radix(36);
     format!("{time}-{}", chance.map(String::from).unwrap_or_default())
 }

@@ -20,6 +20,20 @@ pub(crate) fn focus(id: &str) {
     }
 }
 
+/// The languages that the browser asks for, best first.
+pub(crate) fn wished_languages() -> Vec<String> {
+    let wished = web_sys::window().map(|window| window.navigator().languages()).unwrap_or_default();
+    wished.iter().filter_map(|tag| tag.as_string()).collect()
+}
+
+/// Says which language the page is in.
+pub(crate) fn speak(tag: &str) {
+    if let Some(root) = document().and_then(|document| document.document_element()) {
+        // A tag that names a file of the site is a valid attribute.
+        let _ = root.set_attribute("lang", tag);
+    }
+}
+
 /// Sets the title of the page.
 pub(crate) fn entitle(title: &str) {
     if let Some(document) = document() {
@@ -43,6 +57,8 @@ pub(crate) fn is_typing() -> bool {
     let active = document().and_then(|document| document.active_element());
     active.is_some_and(|element| {
         let tag = element.tag_name();
-        tag == "SELECT" || tag == "TEXTAREA" || (tag == "INPUT" && element.get_attribute("type").is_none_or(|kind| kind == "text"))
+        tag == "SELECT"
+            || tag == "TEXTAREA"
+            || (tag == "INPUT" && element.get_attribute("type").is_none_or(|kind| kind == "text"))
     })
 }

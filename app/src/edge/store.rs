@@ -6,9 +6,7 @@
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{
-    IdbDatabase, IdbKeyRange, IdbObjectStoreParameters, IdbRequest, IdbTransaction, IdbTransactionMode,
-};
+use web_sys::{IdbDatabase, IdbKeyRange, IdbObjectStoreParameters, IdbRequest, IdbTransaction, IdbTransactionMode};
 
 const VERSION: u32 = 1;
 const RUNS: &str = "runs";
@@ -84,7 +82,10 @@ impl Store {
     /// Every run kept, oldest first.
     pub(crate) async fn runs(&self) -> Result<Vec<Kept>, JsValue> {
         let all = self.all(RUNS, None).await?;
-        Ok(all.iter().filter_map(|record| Some(Kept { id: text(&record, "id")?, header: text(&record, "json")? })).collect())
+        Ok(all
+            .iter()
+            .filter_map(|record| Some(Kept { id: text(&record, "id")?, header: text(&record, "json")? }))
+            .collect())
     }
 
     /// One run.
@@ -109,8 +110,10 @@ impl Store {
     /// Forgets a run.
     pub(crate) async fn forget(&self, run: &str) -> Result<(), JsValue> {
         let names = Array::of3(&RUNS.into(), &ACTS.into(), &SETTINGS.into());
-        let transaction = self.database.transaction_with_str_sequence_and_mode(&names, IdbTransactionMode::Readwrite)?;
-        let range = IdbKeyRange::bound(&Array::of2(&run.into(), &0.into()), &Array::of2(&run.into(), &f64::INFINITY.into()))?;
+        let transaction =
+            self.database.transaction_with_str_sequence_and_mode(&names, IdbTransactionMode::Readwrite)?;
+        let range =
+            IdbKeyRange::bound(&Array::of2(&run.into(), &0.into()), &Array::of2(&run.into(), &f64::INFINITY.into()))?;
         transaction.object_store(RUNS)?.delete(&run.into())?;
         transaction.object_store(ACTS)?.delete(&range)?;
         transaction.object_store(SETTINGS)?.delete(&reached_key(run).into())?;

@@ -44,7 +44,8 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
 fn write_line(store: &Store, keeper: &Keeper, session: &Session, number: usize, line: Line) {
     let (store, keeper, id) = (store.clone(), keeper.clone(), session.id.clone());
     let Ok(text) = serde_json::to_string(&line.written()) else { return };
-    let header = (number == 0).then(|| HeaderV1::new(session.scenario(), session.conditions.help, session.started.clone()));
+    let header =
+        (number == 0).then(|| HeaderV1::new(session.scenario(), session.conditions.help, session.started.clone()));
     let number = u32::try_from(number).unwrap_or(u32::MAX);
     spawn_local(async move {
         if let Some(header) = header {
@@ -63,7 +64,9 @@ fn write_line(store: &Store, keeper: &Keeper, session: &Session, number: usize, 
 /// What ends a phase or a run is written out at once.
 const fn sure(line: Line) -> Sure {
     match line {
-        Line::Act(_, Act::NoteThreshold(_) | Act::Give(_) | Act::Next(_) | Act::Finish) | Line::Pace(Ms(0), _) => Sure::Strict,
+        Line::Act(_, Act::NoteThreshold(_) | Act::Give(_) | Act::Next(_) | Act::Finish) | Line::Pace(Ms(0), _) => {
+            Sure::Strict
+        }
         Line::Act(..) | Line::Pace(..) => Sure::Relaxed,
     }
 }

@@ -29,6 +29,19 @@ pub(crate) fn button_id(act: Act) -> String {
     format!("act-{code}-{with}")
 }
 
+/// The id of an act that lies at hand in every phase, or is made by the form.
+pub(crate) fn at_hand_id(act: Act) -> Option<&'static str> {
+    if act == Act::Squeeze {
+        Some("squeeze")
+    } else if act == Act::Stop {
+        Some("stop")
+    } else if let Act::Record(_) = act {
+        Some("record")
+    } else {
+        None
+    }
+}
+
 /// Lengths of time that can be let pass, in seconds.
 const WAITS: [u32; 6] = [10, 30, 60, 180, 300, 600];
 

@@ -13,17 +13,10 @@ pub(crate) fn guide(words: &Words, session: &Session, on_show: &Callback<Act>, o
     let now = session.run.now();
     let Some(step) = guide::next(scenario, session.run.state(), now) else { return Html::default() };
     let left = step.not_before.unwrap_or(Ms::ZERO).since(now);
-    let waiting = match step.act {
-        Act::Wait(length) => Some(length),
-        _ if left > Ms::ZERO => Some(left),
-        _ => None,
-    }
-    .filter(|length| *length > Ms::ZERO);
+    let length = if let Act::Wait(length) = step.act { length } else { left };
+    let waiting = (length > Ms::ZERO).then_some(length);
     let source = scenario.rulebook().rule(step.rule).map(|rule| rule.source);
-    let label = match step.act {
-        Act::Wait(_) => words.get(Word::GuideWait),
-        act => words.act(act, scenario),
-    };
+    let label = if let Act::Wait(_) = step.act { words.get(Word::GuideWait) } else { words.act(step.act, scenario) };
     html! {
         <section class="guide" aria-labelledby="guide-title">
             <h2 id="guide-title">{ words.get(Word::GuideTitle) }</h2>
@@ -43,8 +36,7 @@ pub(crate) fn guide(words: &Words, session: &Session, on_show: &Callback<Act>, o
                     }
                 }
                 None => {
-                    let act = if let Act::Wait(_) = step.act { Act::Wait(Ms::secs(1)) } else { step.act };
-                    let onclick = on_show.reform(move |_: MouseEvent| act);
+                    let onclick = on_show.reform(move |_: MouseEvent| step.act);
                     html! { <button type="button" id="guide-act" {onclick}>{ words.get(Word::GuideShow) }</button> }
                 }
             } }

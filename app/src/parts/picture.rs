@@ -175,10 +175,27 @@ mod tests {
         let (_, text) = BUILT_IN.first().unwrap();
         let run = Run::new(Rc::new(scenario_v1::parse(text).unwrap()));
         let plain = Scene::of(&run);
-        let hands = [Hand::Raised, Hand::HalfRaised, Hand::AtMask, Hand::AtStrap, Hand::AtForehead, Hand::AtChest, Hand::AtHood, Hand::WithCup, Hand::Stop];
+        let hands = [
+            Hand::Raised,
+            Hand::HalfRaised,
+            Hand::AtMask,
+            Hand::AtStrap,
+            Hand::AtForehead,
+            Hand::AtChest,
+            Hand::AtHood,
+            Hand::WithCup,
+            Hand::Stop,
+        ];
         let mut scenes: Vec<Scene> = hands.into_iter().map(|hand| Scene { hand, ..plain.clone() }).collect();
         for exercise in Exercise::ALL.iter().copied() {
-            scenes.push(Scene { exercise: Some(exercise), rushed: true, seated: true, drop: true, unwell: true, ..plain.clone() });
+            scenes.push(Scene {
+                exercise: Some(exercise),
+                rushed: true,
+                seated: true,
+                drop: true,
+                unwell: true,
+                ..plain.clone()
+            });
         }
         for class in Class::ALL.iter().copied() {
             for size in Size::ALL.iter().copied() {
@@ -189,7 +206,8 @@ mod tests {
         for mist in 0..=5 {
             for mouth in [Mouth::Rest, Mouth::TongueOut, Mouth::Shut] {
                 let hood = Some(Hood { near: mist % 2 == 0, fogged: true, mist });
-                let held = bittersweet_core::scene::Held { role: Role::Fit, aim: Aim::Away, pressed: false, failing: true };
+                let held =
+                    bittersweet_core::scene::Held { role: Role::Fit, aim: Aim::Away, pressed: false, failing: true };
                 scenes.push(Scene { hood, mouth, held: Some(held), ..plain.clone() });
             }
         }

@@ -212,7 +212,14 @@ fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Ht
 }
 
 /// One of several, each by its words: `codes` and the one chosen, under a family of keys.
-fn choice(words: &Words, name: Word, family: &'static str, codes: &[&'static str], chosen: &str, on_choice: Callback<String>) -> Html {
+fn choice(
+    words: &Words,
+    name: Word,
+    family: &'static str,
+    codes: &[&'static str],
+    chosen: &str,
+    on_choice: Callback<String>,
+) -> Html {
     let onchange = on_choice.reform(|event: Event| page::chosen(&event));
     html! {
         <label>

@@ -4,7 +4,7 @@ use crate::{
     edge::{clock, page},
     hooks::{use_keep, use_shortcut, use_ticker},
     parts::{
-        bench::{Bench, button_id, phase_of},
+        bench::{Bench, at_hand_id as at_hand, button_id, phase_of},
         clocks::clocks,
         guide::guide,
         live::Live,
@@ -80,12 +80,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
         Callback::from(move |act: Act| {
             let there = phase_of(act, *phase, &scenario);
             phase.set(there);
-            let id = match act {
-                Act::Squeeze => "squeeze".to_owned(),
-                Act::Stop => "stop".to_owned(),
-                Act::Record(_) => "record".to_owned(),
-                act => button_id(act),
-            };
+            let id = at_hand(act).map_or_else(|| button_id(act), str::to_owned);
             to_focus.set(Some(id.into()));
         })
     };

@@ -49,8 +49,18 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
         let (session, desk) = (Rc::clone(&session), desk);
         move |_: MouseEvent| {
             let id = clock::new_id();
-            let (help, pace) = (session.conditions.help, session.conditions.paces.first().map_or(run_v1::Pace::Real, |(_, pace)| *pace));
-            let next = Session::begin(id.clone(), clock::iso_now(), Rc::clone(session.scenario()), help, pace, clock::now_ms());
+            let (help, pace) = (
+                session.conditions.help,
+                session.conditions.paces.first().map_or(run_v1::Pace::Real, |(_, pace)| *pace),
+            );
+            let next = Session::begin(
+                id.clone(),
+                clock::iso_now(),
+                Rc::clone(session.scenario()),
+                help,
+                pace,
+                clock::now_ms(),
+            );
             desk.dispatch(DeskAction::Lay(Box::new(next)));
             address::go(&Screen::Rehearse(id).address());
         }
@@ -64,7 +74,8 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 None => run_v1::save(&session.run, &session.conditions),
             };
             let text = serde_json::to_string_pretty(&saved).unwrap_or_default();
-            failed.set(file::save(&format!("bittersweet-{}-{}.json", session.scenario().id, session.id), &text).is_err());
+            failed
+                .set(file::save(&format!("bittersweet-{}-{}.json", session.scenario().id, session.id), &text).is_err());
         }
     };
     html! {
@@ -137,7 +148,8 @@ fn results(words: &Words, calls: &[Called]) -> Html {
 
 /// The three that matter first, the rest folded, and what was caught in time.
 fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[Line]) -> Html {
-    let list = |findings: &[Finding]| findings.iter().map(|finding| one_finding(words, book, finding, log)).collect::<Html>();
+    let list =
+        |findings: &[Finding]| findings.iter().map(|finding| one_finding(words, book, finding, log)).collect::<Html>();
     let (first, rest) = review.findings.split_at(review.findings.len().min(FIRST));
     html! {
         <section aria-labelledby="findings-title">
@@ -209,18 +221,17 @@ fn one_finding(words: &Words, book: &Rulebook, finding: &Finding, log: &[Line]) 
 }
 
 /// Where many programmes do otherwise than the text, the review says so.
-const fn practice(rule: RuleId) -> Option<Word> {
-    match rule {
-        RuleId::NextDifferent => Some(Word::PracticeRefit),
-        RuleId::FitJog => Some(Word::PracticeJog),
-        _ => None,
-    }
+fn practice(rule: RuleId) -> Option<Word> {
+    const ELSEWHERE: [(RuleId, Word); 2] =
+        [(RuleId::NextDifferent, Word::PracticeRefit), (RuleId::FitJog, Word::PracticeJog)];
+    ELSEWHERE.iter().find(|(other, _)| *other == rule).map(|(_, word)| *word)
 }
 
 /// Four counts, kept apart.
 fn noticing(words: &Words, review: &Review) -> Html {
     let watch = review.watch;
-    let row = |word: Word, number: u32| html! { <div key={word.key()}><dt>{ words.get(word) }</dt><dd>{ number }</dd></div> };
+    let row =
+        |word: Word, number: u32| html! { <div key={word.key()}><dt>{ words.get(word) }</dt><dd>{ number }</dd></div> };
     html! {
         <section aria-labelledby="watch-title">
             <h2 id="watch-title">{ words.get(Word::WatchTitle) }</h2>

@@ -122,7 +122,8 @@ pub fn restore(header: &str, lines: &[String], reached: Ms) -> Result<Restored, 
     if !faults.is_empty() {
         return Err(faults);
     }
-    let mut run = Run::replay(Rc::new(scenario), &acts).map_err(|refusal| Faults::one("lines", Code::Impossible, refusal))?;
+    let mut run =
+        Run::replay(Rc::new(scenario), &acts).map_err(|refusal| Faults::one("lines", Code::Impossible, refusal))?;
     run.advance(reached);
     Ok(Restored { run, conditions: Conditions { help, paces }, started: header.started })
 }

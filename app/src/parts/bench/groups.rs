@@ -25,7 +25,11 @@ fn group(name: Word, acts: impl IntoIterator<Item = Act>) -> Group {
 pub(crate) fn groups(phase: Phase, scenario: &Scenario) -> Vec<Group> {
     match phase {
         Phase::Who => who(),
-        Phase::Bench => vec![nebulizer(Word::GroupNebulizerOne, Role::Check), nebulizer(Word::GroupNebulizerTwo, Role::Fit), hood_and_hands()],
+        Phase::Bench => vec![
+            nebulizer(Word::GroupNebulizerOne, Role::Check),
+            nebulizer(Word::GroupNebulizerTwo, Role::Fit),
+            hood_and_hands(),
+        ],
         Phase::Briefing => briefing(),
         Phase::Screening => screening(),
         Phase::Facepiece => facepiece(scenario),
@@ -133,7 +137,10 @@ fn facepiece(scenario: &Scenario) -> Vec<Group> {
     vec![
         group(Word::GroupChoose, choose),
         group(Word::GroupRack, scenario.slots().map(Act::HandOver)),
-        group(Word::GroupBeforeDonning, [Act::InspectFacepiece, Act::Disinfect, Act::FitFilters, Act::SetNegative, Act::SetAside]),
+        group(
+            Word::GroupBeforeDonning,
+            [Act::InspectFacepiece, Act::Disinfect, Act::FitFilters, Act::SetNegative, Act::SetAside],
+        ),
         group(
             Word::GroupOnTheFace,
             [
@@ -162,7 +169,13 @@ fn test() -> Vec<Group> {
         say(),
         group(
             Word::GroupTrouble,
-            [Act::CheckNebulizer(Role::Fit), Act::ClearNebulizer(Role::Fit), Act::ReviewComfort, Act::Doff, Act::CallHelp],
+            [
+                Act::CheckNebulizer(Role::Fit),
+                Act::ClearNebulizer(Role::Fit),
+                Act::ReviewComfort,
+                Act::Doff,
+                Act::CallHelp,
+            ],
         ),
     ]
 }
@@ -210,7 +223,8 @@ mod tests {
     fn every_act_can_be_reached() {
         let (_, text) = BUILT_IN.first().unwrap();
         let scenario = scenario_v1::parse(text).unwrap();
-        let lying: Vec<Act> = Phase::ALL.iter().flat_map(|phase| groups(*phase, &scenario)).flat_map(|group| group.acts).collect();
+        let lying: Vec<Act> =
+            Phase::ALL.iter().flat_map(|phase| groups(*phase, &scenario)).flat_map(|group| group.acts).collect();
         let on_the_rack = |act: &Act| !matches!(act, Act::HandOver(slot) if scenario.facepiece(*slot).is_none());
         for act in Act::all().into_iter().filter(|act| !lies_elsewhere(*act)).filter(on_the_rack) {
             assert!(lying.contains(&act), "{act:?} lies nowhere");
