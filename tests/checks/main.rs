@@ -2,5 +2,6 @@
 
 mod by_the_book;
 mod driver;
+mod golden;
 mod laws;
 mod random;
