@@ -128,8 +128,15 @@ impl Guide<'_> {
     /// What is under way is not left for something forgotten before it.
     fn go_on(&self) -> Option<Step> {
         let state = self.state;
-        if state.test().is_some_and(|test| test.begun().is_some() && test.common.verdict.is_none()) {
-            return self.test();
+        if let Some(test) = state.test().filter(|test| test.common.verdict.is_none()) {
+            if test.begun().is_some() {
+                return self.test();
+            }
+            // A taste at the initial squeezes is one in the test.
+            let called = self.call(test);
+            if called.is_some() {
+                return called;
+            }
         }
         let under_way = state.hood.is_some() && state.worn().is_none() && !state.must_screen() && state.test().is_none();
         let screening = state.screening().filter(|screening| {

@@ -20,7 +20,7 @@ use crate::{
     log::{Entry, What},
     rulebook::{Rule, RuleId, Rulebook},
     scenario::Scenario,
-    source::{Gravity, Push},
+    source::{Gravity, Push, Skill},
     state::{About, State},
     units::Ms,
 };
@@ -185,7 +185,9 @@ impl Docket {
 
     /// Whether a rule whose breach spoils the result was broken in this attempt.
     pub(crate) fn is_spoilt(&self, book: &Rulebook, about: About) -> bool {
-        self.first_broken(about, |rule| book.rule(rule).is_some_and(|rule| rule.gravity.is_top())).is_some()
+        // A wrong call on an attempt spoils that call, not what was done in it.
+        let spoils = |rule: &Rule| rule.gravity.is_top() && rule.skill != Skill::Result;
+        self.first_broken(about, |rule| book.rule(rule).is_some_and(spoils)).is_some()
     }
 
     /// Whether something off the procedure made a false pass of this attempt likelier.

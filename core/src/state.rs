@@ -29,17 +29,19 @@ pub enum About {
 pub struct Handled {
     /// When it was first handed over.
     pub handed: Option<Ms>,
-    /// When it was inspected.
+    /// When it was first inspected.
     pub inspected: Option<Ms>,
     /// A defect found.
     pub defect: Option<Ms>,
     /// Signs of earlier use found.
     pub used: Option<Ms>,
+    /// When it was first disinfected.
+    pub disinfected_first: Option<Ms>,
     /// When it was last disinfected.
     pub disinfected: Option<Ms>,
     /// Whether only gas cartridges were seen on it.
     pub gas_only: bool,
-    /// When particulate filters were fitted.
+    /// When particulate filters were first fitted.
     pub filters_fitted: Option<Ms>,
     /// Whether it was seen to be supplied with air.
     pub positive: bool,
@@ -221,11 +223,14 @@ impl State {
                 self.in_hand = Some(slot);
                 self.facepieces.entry(slot).or_default().handed.get_or_insert(at);
             }
-            Act::InspectFacepiece => self.handle(|handled| handled.inspected = Some(at)),
-            Act::FitFilters => self.handle(|handled| handled.filters_fitted = Some(at)),
+            Act::InspectFacepiece => self.handle(|handled| handled.inspected = handled.inspected.or(Some(at))),
+            Act::FitFilters => self.handle(|handled| handled.filters_fitted = handled.filters_fitted.or(Some(at))),
             Act::SetNegative => self.handle(|handled| handled.negative = Some(at)),
             Act::RestoreMode => self.handle(|handled| handled.restored = Some(at)),
-            Act::Disinfect => self.handle(|handled| handled.disinfected = Some(at)),
+            Act::Disinfect => self.handle(|handled| {
+                handled.disinfected_first = handled.disinfected_first.or(Some(at));
+                handled.disinfected = Some(at);
+            }),
             Act::SetAside => {
                 self.handle(|handled| handled.aside = Some(at));
                 self.in_hand = None;

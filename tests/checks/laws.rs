@@ -5,6 +5,8 @@ use crate::{
     random::{config, make, moves, nearly_by_the_book, run_nearly_by_the_book, run_of, scenario},
 };
 use bittersweet_core::{
+    rulebook::RuleId,
+    source::Skill,
     act::{Act, Exercise, Verdict},
     guide,
     log::{Entry, What},
@@ -32,7 +34,9 @@ fn a_right_pass_is_unspoilt(run: &Run) -> Result<u32, String> {
             };
             about == call.about || Some(about) == screening.map(About::Screening)
         };
-        let top = |finding: &&bittersweet_core::review::Finding| finding.gravity.is_top();
+        // A wrong call on a screening spoils that call, not the screening.
+        let of_a_call = |rule: RuleId| run.scenario().rulebook().rule(rule).is_some_and(|rule| rule.skill == Skill::Result);
+        let top = |finding: &&bittersweet_core::review::Finding| finding.gravity.is_top() && !of_a_call(finding.rule);
         if call.is_right() {
             passes += 1;
             if let Some(finding) = review.findings.iter().filter(top).find(|finding| about(finding.about)) {

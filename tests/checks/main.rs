@@ -1,7 +1,11 @@
 //! Checks of the main job. One test binary, so that it links once.
 
 mod by_the_book;
+mod cases;
 mod driver;
 mod golden;
 mod laws;
+mod published;
 mod random;
+mod rulings;
+mod traceability;

@@ -52,7 +52,7 @@ fn as_found(case: &Case<'_>, docket: &mut Docket, donning: &Donning) {
         if piece.class == Class::Filtering {
             docket.broke(RuleId::FacepiecePassedOn, donning.at, About::Day);
         } else {
-            docket.before(RuleId::FacepieceShared, handled.disinfected, Some(donning.at), About::Day);
+            docket.before(RuleId::FacepieceShared, handled.disinfected_first, Some(donning.at), About::Day);
         }
     }
 }

@@ -88,6 +88,9 @@ fn initial_squeezes(case: &Case<'_>, docket: &mut Docket, about: About, test: &F
     let short = if too_few { RuleId::FitMinimum } else { RuleId::FitInitial };
     // A test decided on before the first replenishment could still have had its squeezes.
     if end_of_spraying(case, test) >= until || count(set.iter().filter(|squeeze| squeeze.counts()).count()) >= due {
+        if !too_few {
+            docket.kept(RuleId::FitMinimum, at, about);
+        }
         set_of(docket, about, at, &set, due, (short, RuleId::FitInitialOver));
     }
     // The first exercise follows on the squeezes: meanwhile the level falls as it does between replenishments.

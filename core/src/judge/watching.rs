@@ -191,7 +191,9 @@ fn wearers_doing(case: &Case<'_>, docket: &mut Docket, call: Call, ruling: &Ruli
     }
     let About::Test(number) = call.about else { return };
     let Some(test) = case.state.tests.get(number) else { return };
-    if let (Some(at), None) = (test.hood_off, test.resumed) {
+    // Taking the hood off oneself before the end is a matter of completeness.
+    let came_off = test.common.shown_any(&[Seen::TakesHoodOff, Seen::LiftsHood]).is_some();
+    if let (Some(at), None, true) = (test.hood_off, test.resumed, came_off) {
         docket.mark(RuleId::FitResumed, at, call.about, !passed_over);
     }
 }

@@ -1,0 +1,1684 @@
+//! How each thing that comes up in a test is ruled on: a run in which it comes up, and what the review must say of it.
+//!
+//! Each row says what happened in our own words, where the ruling comes from, what the review makes of the results given
+//! (with what would have been right in brackets where that differs), every finding (in round brackets where it was caught
+//! and put right), and the rule it rests on with its basis and push. "Ours" is our reading of "the protocol as written",
+//! 1910.134(f)(5), or common practice.
+
+use crate::driver::{Conductor, calls, findings, plain};
+use bittersweet_core::{
+    act::{Act, Aim, Exercise, Hands, Manner, Method, NextStep, Role, Threshold, Verdict},
+    rulebook::{Agent, RuleId, Rulebook},
+    run::Run,
+    sign::Seen,
+    source::{Basis, Push},
+    units::Ms,
+    wire::scenario_v1::{ByMouthV1, FitV1, HouseV1, ScenarioV1, TroubleV1},
+};
+
+use Basis::{Letter, Ours, Text};
+use Push::{FalseFail, FalsePass, Neither};
+
+/// A rule, its basis for sweet and for bitter, and its push.
+type On = (RuleId, [Basis; 2], Push);
+
+struct Row {
+    /// What happened.
+    what: &'static str,
+    /// Where the ruling comes from.
+    source: &'static str,
+    /// What is not as in a plain room.
+    room: fn(&mut ScenarioV1),
+    /// What the conductor does.
+    done: fn(&mut Conductor),
+    /// The results given.
+    calls: &'static [&'static str],
+    /// The findings.
+    found: &'static [&'static str],
+    /// The rules that came up.
+    on: &'static [On],
+}
+
+const BOTH: &[Agent] = &[Agent::Sweet, Agent::Bitter];
+
+const fn nothing(_: &mut ScenarioV1) {}
+
+fn by_the_book(conductor: &mut Conductor) {
+    conductor.to_the_end();
+}
+
+fn during(kind: &str, exercise: Exercise, after_s: u16) -> TroubleV1 {
+    TroubleV1 { kind: kind.to_owned(), during: Some(exercise.code().to_owned()), after_s, ..TroubleV1::default() }
+}
+
+fn in_screening(kind: &str, after: u8) -> TroubleV1 {
+    TroubleV1 { kind: kind.to_owned(), screening: Some(after), ..TroubleV1::default() }
+}
+
+fn at_the_initial(kind: &str, after: u8) -> TroubleV1 {
+    TroubleV1 { kind: kind.to_owned(), initial: Some(after), ..TroubleV1::default() }
+}
+
+/// The wearer's first choice leaks when bending.
+fn leaks(loose: &mut ScenarioV1) {
+    loose.rack[1].fit = FitV1::Seven([2_500, 2_500, 2_500, 2_500, 2_500, 5, 2_500]);
+}
+
+/// A squeeze of the initial set is next.
+fn initial(run: &Run, act: Act) -> bool {
+    act == Act::Squeeze && run.state().test().is_some_and(|test| test.begun().is_none())
+}
+
+/// The first squeeze of a replenishment in this exercise is next.
+fn replenishment(run: &Run, act: Act, exercise: Exercise) -> bool {
+    act == Act::Squeeze && run.state().exercise() == Some(exercise)
+}
+
+/// Waiting with the facepiece on is next.
+fn wearing(run: &Run, act: Act) -> bool {
+    matches!(act, Act::Wait(_)) && run.state().worn().is_some()
+}
+
+/// Presses the bulb before it has filled again.
+fn pump(conductor: &mut Conductor, count: usize) {
+    for _ in 0..count {
+        conductor.try_act(Act::Squeeze, Ms(200)).expect("the bulb can be pressed");
+    }
+}
+
+fn nozzle_at_the_mouth(conductor: &mut Conductor) {
+    conductor.until(Act::Aim(Aim::Away)).skip();
+}
+
+fn head_side_cut_to(conductor: &mut Conductor, length: Ms) {
+    conductor.into(Exercise::HeadSide, length.since(Ms(1_200))).unaware(Act::Begin(Exercise::HeadUpDown));
+    conductor.until(Act::Begin(Exercise::HeadUpDown)).skip().to_the_end();
+}
+
+fn by_mouth(loose: &mut ScenarioV1, what: &str, minutes_ago: u8) {
+    loose.wearer.by_mouth = Some(ByMouthV1 { what: what.to_owned(), minutes_ago });
+}
+
+/// Follows the book up to a decision, and decides this instead.
+fn decide(conductor: &mut Conductor, step: NextStep) {
+    conductor.until_like(|_, act| matches!(act, Act::Next(_))).act(Act::Next(step)).to_the_end();
+}
+
+fn rows() -> Vec<Row> {
+    let mut rows = Vec::new();
+    rows.extend(solutions());
+    rows.extend(screening());
+    rows.extend(running());
+    rows.extend(watching());
+    rows.extend(who());
+    rows.extend(facepieces());
+    rows.extend(afterwards());
+    rows.extend(precedence());
+    rows
+}
+
+fn solutions() -> Vec<Row> {
+    vec![
+        Row {
+            what: "fit test solution sprayed in screening, and not noticed",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(4), (b)(4)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Take(Role::Check)).mistake(Act::Take(Role::Check), Act::Take(Role::Fit)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebScreen, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "fit test solution sprayed in screening, noticed and screened again",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(4), (b)(4)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Take(Role::Check)).acts([Act::Take(Role::Fit), Act::Aim(Aim::Away)]).squeezes(1).see();
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebScreen, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "check solution sprayed in the test, and not noticed",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(4), (b)(5)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Take(Role::Fit)).mistake(Act::Take(Role::Fit), Act::Take(Role::Check)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebTest, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "check solution sprayed in the test, noticed and started over",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(4), (b)(5)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Take(Role::Fit)).act(Act::Take(Role::Check)).squeezes(3).see().to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebTest, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "screening in a hood still wet from the last test",
+            source: "ours on App. A I.B.1(b)",
+            room: |loose| loose.bench.hood_damp = true,
+            done: |conductor| {
+                conductor.overlook(Seen::HoodDamp).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::HoodClean, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a hood still wet from the last test, wiped before screening",
+            source: "ours on App. A I.B.1(b)",
+            room: |loose| loose.bench.hood_damp = true,
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::HoodClean, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a taste before the first squeeze of screening, passed over",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(7)-(10)",
+            room: |loose| loose.trouble.push(in_screening("tastes-before", 0)),
+            done: |conductor| {
+                conductor.overlook(Seen::SaysTasteBefore).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenUntrue, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a taste before the first squeeze of screening, cleaned up and screened again",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(7)-(10)",
+            room: |loose| loose.trouble.push(in_screening("tastes-before", 0)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[],
+        },
+        Row {
+            what: "nebulizer clogged in the test, seen at the end and passed over",
+            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
+            done: |conductor| {
+                conductor.overlook(Seen::NebulizerTipCrusted).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebClogEnd, [Text, Ours], FalsePass)],
+        },
+        Row {
+            what: "nebulizer clogged in the test, and nobody looks at the end",
+            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
+            done: |conductor| {
+                conductor.into(Exercise::NormalAgain, Ms::secs(40)).never(Act::CheckNebulizer(Role::Fit)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebClogEnd, [Text, Ours], FalsePass)],
+        },
+        Row {
+            what: "nebulizer clogged in the test, seen at the end and started over",
+            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebClogEnd, [Text, Ours], FalsePass)],
+        },
+        Row {
+            what: "rinse and refill overdue, and left so",
+            source: "App. A I.B.3 and I.B.4 (a)(14), from memory",
+            room: |loose| loose.bench.fit.filled_h_ago = 6,
+            done: |conductor| {
+                conductor.until(Act::RinseNebulizer(Role::Fit)).skip();
+                conductor.until(Act::FillNebulizer(Role::Fit)).skip().to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebRinse, [Text, Text], Neither)],
+        },
+        Row {
+            what: "rinse and refill overdue, and done",
+            source: "App. A I.B.3 and I.B.4 (a)(14), from memory",
+            room: |loose| loose.bench.fit.filled_h_ago = 6,
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NebRinse, [Text, Text], Neither)],
+        },
+    ]
+}
+
+fn screening() -> Vec<Row> {
+    vec![
+        Row {
+            what: "bulb pressed before it has filled again in screening, uncorrected",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(6)",
+            room: nothing,
+            done: |conductor| {
+                conductor.overlook(Seen::SpraysShort).until(Act::Squeeze);
+                pump(conductor, 10);
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenSqueeze, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "bulb pressed before it has filled again in screening, made good before the question",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(6)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Squeeze);
+                pump(conductor, 3);
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenSqueeze, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "tasted within the second ten, and the first ten noted",
+            source: "App. A I.B.3(a)(8), from memory; I.B.4(a)(8), read",
+            room: |loose| loose.wearer.tastes_after = Some(14),
+            done: |conductor| {
+                conductor.until(Act::NoteThreshold(Threshold::Twenty)).act(Act::NoteThreshold(Threshold::Ten));
+                conductor.takes_for_screened(Threshold::Ten).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenClass, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "tasted within the second ten, the first ten noted, and the record corrected",
+            source: "App. A I.B.3(a)(8), from memory; I.B.4(a)(8), read",
+            room: |loose| loose.wearer.tastes_after = Some(14),
+            done: |conductor| {
+                conductor.until(Act::NoteThreshold(Threshold::Twenty)).act(Act::NoteThreshold(Threshold::Ten)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenClass, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "tasted at the fourth squeeze: ten noted, ten used",
+            source: "letter 1999-08-27, read; bitter: App. A I.B.4(a)(7), read",
+            room: |loose| loose.wearer.tastes_after = Some(4),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenEarly, [Letter, Text], Neither)],
+        },
+        Row {
+            what: "tasted at the fourth squeeze, and twenty noted",
+            source: "letter 1999-08-27, read; bitter: App. A I.B.4(a)(7), read",
+            room: |loose| loose.wearer.tastes_after = Some(4),
+            done: |conductor| {
+                conductor.until(Act::NoteThreshold(Threshold::Ten)).act(Act::NoteThreshold(Threshold::Twenty));
+                conductor.takes_for_screened(Threshold::Twenty).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenEarly, [Letter, Text], Neither)],
+        },
+        Row {
+            what: "more than ten squeezes before the question, tasted among them, and ten noted",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(7)-(9)",
+            room: |loose| loose.wearer.tastes_after = Some(15),
+            done: |conductor| {
+                conductor.until(Act::Squeeze);
+                while !conductor.run.log().last().is_some_and(|entry| entry.what == seen(Seen::SignalsTaste)) {
+                    conductor.squeezes(1).wait(Ms(200));
+                }
+                conductor.act(Act::NoteThreshold(Threshold::Ten)).takes_for_screened(Threshold::Ten).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenCount, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "more than ten squeezes before the question, tasted among them, and twenty noted",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(7)-(9)",
+            room: |loose| loose.wearer.tastes_after = Some(15),
+            done: |conductor| {
+                conductor.until(Act::Squeeze);
+                while !conductor.run.log().last().is_some_and(|entry| entry.what == seen(Seen::SignalsTaste)) {
+                    conductor.squeezes(1).wait(Ms(200));
+                }
+                conductor.act(Act::NoteThreshold(Threshold::Twenty)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenCount, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "nozzle at the mouth in screening, and not noticed",
+            source: "letter 1999-08-27, read; bitter: ours on App. A I.B.4(a)(4)",
+            room: nothing,
+            done: |conductor| {
+                nozzle_at_the_mouth(conductor);
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenNozzle, [Letter, Ours], FalsePass)],
+        },
+        Row {
+            what: "nozzle at the mouth in screening, noticed and screened again",
+            source: "letter 1999-08-27, read; bitter: ours on App. A I.B.4(a)(4)",
+            room: nothing,
+            done: |conductor| {
+                nozzle_at_the_mouth(conductor);
+                conductor.until(Act::Squeeze).squeezes(2).see().to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenNozzle, [Letter, Ours], FalsePass)],
+        },
+        Row {
+            what: "salty in screening: no threshold, and gone on with",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(7)",
+            room: |loose| loose.trouble.push(in_screening("salty", 2)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenSalty, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "salty in screening, and taken for the threshold",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(7)",
+            room: |loose| loose.trouble.push(in_screening("salty", 2)),
+            done: |conductor| {
+                conductor.until(Act::Ask(Manner::Neutral)).act(Act::NoteThreshold(Threshold::Ten)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenSalty, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "not tasted at thirty: not by this agent",
+            source: "App. A I.B.3 and I.B.4 (a)(11), from memory",
+            room: |loose| loose.wearer.tastes_after = None,
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenNone, [Text, Text], FalsePass), (RuleId::NextCannot, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "not tasted at thirty, and tested all the same",
+            source: "App. A I.B.3 and I.B.4 (a)(11), from memory",
+            room: |loose| loose.wearer.tastes_after = None,
+            done: |conductor| {
+                conductor.until(Act::NoteThreshold(Threshold::NotTasted)).act(Act::NoteThreshold(Threshold::NotTasted));
+                conductor.takes_for_screened(Threshold::Ten).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ScreenNone, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "not tasted at thirty, and sent off to use it",
+            source: "App. A I.B.3 and I.B.4 (a)(11); 1910.134(f)(1), from memory",
+            room: |loose| loose.wearer.tastes_after = None,
+            done: |conductor| decide(conductor, NextStep::Cleared),
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::UseEvery, [Text, Text], FalsePass)],
+        },
+    ]
+}
+
+const fn seen(seen: Seen) -> bittersweet_core::log::What {
+    bittersweet_core::log::What::Sign(bittersweet_core::sign::Sign::Seen(seen))
+}
+
+fn running() -> Vec<Row> {
+    vec![
+        Row {
+            what: "bulb pressed before it has filled again in the test, uncorrected",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(6)",
+            room: nothing,
+            done: |conductor| {
+                conductor.overlook(Seen::SpraysShort).until_like(initial);
+                pump(conductor, 10);
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitSqueeze, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "bulb pressed before it has filled again in the test, made good",
+            source: "ours on App. A I.B.3 and I.B.4 (a)(6)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(initial);
+                pump(conductor, 3);
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitInitial, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "fewer than ten initial squeezes, and not noticed",
+            source: "App. A I.B.3 and I.B.4 (b)(7), from memory",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(initial).squeezes(7);
+                for _ in 0..3 {
+                    conductor.pretend(Act::Squeeze);
+                }
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitMinimum, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "fewer than ten initial squeezes, noticed and started over",
+            source: "App. A I.B.3 and I.B.4 (b)(7), from memory",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(initial).squeezes(7).act(Act::Begin(Exercise::NormalBreathing)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitMinimum, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "ten initial squeezes for a threshold of twenty",
+            source: "App. A I.B.3(b)(7), read; I.B.4(b)(7), from memory",
+            room: |loose| loose.wearer.tastes_after = Some(14),
+            done: |conductor| {
+                conductor.until_like(initial).squeezes(10);
+                for _ in 0..10 {
+                    conductor.pretend(Act::Squeeze);
+                }
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitInitial, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a replenishment 3 s late",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(3)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTopUpPrompt, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a replenishment begun in time, and slow: judged at its beginning",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(2));
+                for _ in 0..4 {
+                    conductor.wait(Ms::secs(2)).squeezes(1);
+                }
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTopUpPrompt, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a replenishment 8 s late",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(8)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTopUpPrompt, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a replenishment 17 s late, and not noticed",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).miss_squeezes(5).wait(Ms::secs(17));
+                for _ in 0..5 {
+                    conductor.unaware(Act::Squeeze);
+                }
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTopUp, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a replenishment missed, and not noticed",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).miss_squeezes(5).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTopUp, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a replenishment missed, noticed and started over",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(20)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTopUp, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a replenishment short of half, and not noticed",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).miss_squeezes(2).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitHalf, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "the full number replenished instead of half",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::ZERO);
+                for _ in 0..5 {
+                    conductor.unaware(Act::Squeeze);
+                }
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitHalfOver, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "an exercise of 46 s, and not noticed",
+            source: "ours on App. A I.A.14(b)",
+            room: nothing,
+            done: |conductor| head_side_cut_to(conductor, Ms::secs(46)),
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitMinute, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "an exercise of 46 s, noticed and started over",
+            source: "ours on App. A I.A.14(b)",
+            room: nothing,
+            done: |conductor| {
+                conductor.into(Exercise::HeadSide, Ms(44_800)).act(Act::Begin(Exercise::HeadUpDown)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitMinute, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "an exercise of 53 s",
+            source: "ours on App. A I.A.14(b)",
+            room: nothing,
+            done: |conductor| head_side_cut_to(conductor, Ms::secs(53)),
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitMinuteNear, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "an exercise of 58 s",
+            source: "ours on App. A I.A.14(b)",
+            room: nothing,
+            done: |conductor| head_side_cut_to(conductor, Ms::secs(58)),
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitMinuteNear, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "an exercise of a minute and a half",
+            source: "ours on App. A I.A.14(b)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Begin(Exercise::HeadUpDown)).wait(Ms::secs(26)).squeezes(5).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitLong, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "an exercise skipped, and not noticed",
+            source: "ours on App. A I.A.14(a), 1910.134(f)(5)",
+            room: nothing,
+            done: |conductor| {
+                let (side, up_down) = (Act::Begin(Exercise::HeadSide), Act::Begin(Exercise::HeadUpDown));
+                conductor.until(side).mistake(side, up_down).until(up_down).skip().to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitAll, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "two exercises in the wrong order, and not noticed",
+            source: "ours on App. A I.A.14(a), letter 2015-03-18",
+            room: nothing,
+            done: |conductor| {
+                let (side, up_down) = (Act::Begin(Exercise::HeadSide), Act::Begin(Exercise::HeadUpDown));
+                conductor.until(side).mistake(side, up_down).until(up_down).mistake(up_down, side).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitOrder, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "two exercises in the wrong order, noticed and started over",
+            source: "ours on App. A I.A.14(a), letter 2015-03-18",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Begin(Exercise::HeadSide)).act(Act::Begin(Exercise::HeadUpDown));
+                conductor.into(Exercise::HeadUpDown, Ms::secs(56)).act(Act::Begin(Exercise::HeadSide)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitOrder, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "jogging instead of bending",
+            source: "App. A I.A.14(a), read",
+            room: nothing,
+            done: |conductor| {
+                let (bending, jogging) = (Act::Begin(Exercise::Bending), Act::Begin(Exercise::Jogging));
+                conductor.until(bending).mistake(bending, jogging).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitJog, [Text, Text], Neither)],
+        },
+        Row {
+            what: "jogging instead of bending, where the house allows it",
+            source: "common practice, a switch of the house",
+            room: |loose| loose.house = Some(HouseV1 { one_refit_after_fail: false, jogging_for_bending: true }),
+            done: |conductor| {
+                let (bending, jogging) = (Act::Begin(Exercise::Bending), Act::Begin(Exercise::Jogging));
+                conductor.until(bending).mistake(bending, jogging).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitJog, [Text, Text], Neither)],
+        },
+        Row {
+            what: "seated for exercises written as standing, and left so",
+            source: "App. A I.A.14(a), read",
+            room: |loose| loose.trouble.push(during("sits-down", Exercise::HeadSide, 10)),
+            done: |conductor| {
+                conductor.overlook(Seen::SitsDown).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitStanding, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "seated, and asked to stand",
+            source: "App. A I.A.14(a), read",
+            room: |loose| loose.trouble.push(during("sits-down", Exercise::HeadSide, 10)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitStanding, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a grimace added",
+            source: "App. A I.A.14(a), from memory",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Begin(Exercise::Bending)).act(Act::Begin(Exercise::Grimace)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitGrimace, [Text, Text], Neither)],
+        },
+    ]
+}
+
+fn watching() -> Vec<Row> {
+    vec![
+        Row {
+            what: "residue on the face in the test, and the taste of it called a fail",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(11)",
+            room: |loose| loose.trouble.push(during("drop-on-face", Exercise::DeepBreathing, 10)),
+            done: |conductor| {
+                conductor.overlook(Seen::DropOnFace).into(Exercise::DeepBreathing, Ms::secs(15));
+                conductor.act(Act::Ask(Manner::Neutral)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "residue on the face in the test, wiped, rinsed and started over",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(11)",
+            room: |loose| loose.trouble.push(during("drop-on-face", Exercise::DeepBreathing, 10)),
+            done: |conductor| {
+                conductor.overlook(Seen::DropOnFace).into(Exercise::DeepBreathing, Ms::secs(15));
+                conductor.act(Act::Ask(Manner::Neutral)).see().to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "resumed after the hood came off",
+            source: "letter 2015-03-18, read",
+            room: |loose| loose.trouble.push(during("takes-hood-off", Exercise::DeepBreathing, 20)),
+            done: |conductor| {
+                conductor.overlook(Seen::TakesHoodOff).into(Exercise::DeepBreathing, Ms::secs(20)).unaware(Act::HoodOn);
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitResumed, [Letter, Letter], FalsePass)],
+        },
+        Row {
+            what: "the hood came off, and the test was started over",
+            source: "letter 2015-03-18, read",
+            room: |loose| loose.trouble.push(during("takes-hood-off", Exercise::DeepBreathing, 20)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitResumed, [Letter, Letter], FalsePass)],
+        },
+        Row {
+            what: "straps adjusted by the wearer in the exercises, and passed over",
+            source: "App. A I.A.14(b), read",
+            room: |loose| loose.trouble.push(during("adjusts-mask", Exercise::HeadUpDown, 20)),
+            done: |conductor| {
+                conductor.overlook(Seen::AdjustsMask).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitAdjusted, [Text, Text], Neither)],
+        },
+        Row {
+            what: "straps adjusted by the conductor in the exercises, and passed over",
+            source: "App. A I.A.14(b), read",
+            room: nothing,
+            done: |conductor| {
+                conductor.into(Exercise::HeadUpDown, Ms::secs(20)).unaware(Act::FixStraps).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitAdjusted, [Text, Text], Neither)],
+        },
+        Row {
+            what: "adjusted in the exercises: the fit test again, same facepiece, not screened again",
+            source: "App. A I.A.14(b), read",
+            room: |loose| loose.trouble.push(during("adjusts-mask", Exercise::HeadUpDown, 20)),
+            done: |conductor| decide(conductor, NextStep::TestAgain),
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitAdjusted, [Text, Text], Neither)],
+        },
+        Row {
+            what: "a finger at the facepiece in the exercises, and passed over",
+            source: "ours on App. A I.A.14(b)",
+            room: |loose| loose.trouble.push(during("touches-mask", Exercise::HeadUpDown, 20)),
+            done: |conductor| {
+                conductor.overlook(Seen::TouchesMask).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "a finger at the facepiece in the exercises, and started over",
+            source: "ours on App. A I.A.14(b)",
+            room: |loose| loose.trouble.push(during("touches-mask", Exercise::HeadUpDown, 20)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "the forehead scratched, the hood brushed",
+            source: "ours on App. A I.A.14(b)",
+            room: |loose| {
+                loose.trouble.push(during("scratches", Exercise::HeadSide, 10));
+                loose.trouble.push(during("hood-brushes", Exercise::Bending, 10));
+            },
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchOvercall, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "the forehead scratched, and the test called invalid",
+            source: "ours on App. A I.A.14(b)",
+            room: |loose| loose.trouble.push(during("scratches", Exercise::HeadSide, 10)),
+            done: |conductor| {
+                conductor.into(Exercise::HeadSide, Ms::secs(15)).acts([Act::Stop, Act::Give(Verdict::Invalid)]).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchOvercall, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "the mask slipped untouched, and was gone on with",
+            source: "ours: the taste decides",
+            room: |loose| loose.trouble.push(during("mask-slips", Exercise::Bending, 10)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[],
+        },
+        Row {
+            what: "a taste reported, and waved through",
+            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            room: leaks,
+            done: |conductor| {
+                conductor.overlook(Seen::SignalsTaste).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a taste reported: fail, a different facepiece, everything again",
+            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            room: leaks,
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[
+                (RuleId::WatchTaste, [Text, Text], FalsePass),
+                (RuleId::NextDifferent, [Text, Text], FalsePass),
+                (RuleId::NextWhole, [Text, Text], FalsePass),
+            ],
+        },
+        Row {
+            what: "a taste told after the hood is off, and waved through",
+            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            room: |loose| {
+                leaks(loose);
+                loose.trouble.push(during("tells-late", Exercise::Bending, 10));
+            },
+            done: |conductor| {
+                conductor.overlook(Seen::SaysTasteLate).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a taste told after the hood is off: fail",
+            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            room: |loose| {
+                leaks(loose);
+                loose.trouble.push(during("tells-late", Exercise::Bending, 10));
+            },
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "half a gesture, one neutral question, a trace: fail",
+            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            room: |loose| {
+                leaks(loose);
+                loose.trouble.push(during("half-gesture", Exercise::Bending, 10));
+            },
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a leading question, and a pass after it",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
+            room: nothing,
+            done: |conductor| {
+                conductor.into(Exercise::HeadSide, Ms::secs(15)).unaware(Act::Ask(Manner::TowardsNo)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::AskLeading, [Ours, Ours], FalsePass), (RuleId::AskLeadingPass, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a leading question, and a fail after it",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
+            room: leaks,
+            done: |conductor| {
+                conductor.into(Exercise::HeadSide, Ms::secs(15)).unaware(Act::Ask(Manner::TowardsNo)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::AskLeading, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "one neutral question in a test",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
+            room: nothing,
+            done: |conductor| {
+                conductor.into(Exercise::HeadSide, Ms::secs(15)).act(Act::Ask(Manner::Neutral)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::AskLeading, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "salty in the test, asked about once, and clearly gone",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
+            room: |loose| loose.trouble.push(during("salty", Exercise::HeadSide, 10)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[],
+        },
+        Row {
+            what: "salty in the test, and passed over",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
+            room: |loose| loose.trouble.push(during("salty-stays", Exercise::HeadSide, 10)),
+            done: |conductor| {
+                conductor.overlook(Seen::SaysSalty).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchSalty, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "salty in the test, not gone: started over; and again: a leak",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
+            room: |loose| {
+                loose.trouble.push(during("salty-stays", Exercise::DeepBreathing, 10));
+                loose.trouble.push(during("salty-stays", Exercise::HeadSide, 10));
+            },
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchSalty, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "emergency signs, and tested on",
+            source: "ours, common practice",
+            room: |loose| loose.trouble.push(during("chest-pain", Exercise::Bending, 10)),
+            done: |conductor| {
+                conductor.overlook(Seen::ChestPain).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::DistressEmergency, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "emergency signs: hood and mask off, help, stopped",
+            source: "ours, common practice",
+            room: |loose| loose.trouble.push(during("wheezes", Exercise::Bending, 10)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::DistressEmergency, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "trouble breathing, and tested on",
+            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
+            done: |conductor| {
+                conductor.overlook(Seen::Breathless).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::DistressBreathing, [Text, Text], Neither)],
+        },
+        Row {
+            what: "trouble breathing: stopped and referred",
+            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[
+                (RuleId::DistressBreathing, [Text, Text], Neither),
+                (RuleId::NextRefer, [Text, Text], Neither),
+            ],
+        },
+        Row {
+            what: "trouble breathing: stopped and not referred",
+            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
+            done: |conductor| {
+                conductor.until(Act::Next(NextStep::Refer)).mistake(Act::Next(NextStep::Refer), Act::Next(NextStep::AnotherDay));
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NextRefer, [Text, Text], Neither)],
+        },
+        Row {
+            what: "a wish to stop, and tested on",
+            source: "ours, common practice",
+            room: |loose| loose.trouble.push(during("wants-to-stop", Exercise::Bending, 10)),
+            done: |conductor| {
+                conductor.overlook(Seen::SaysStop).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::DistressWish, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "a wish to stop: stopped, another day, no verdict on the mask",
+            source: "ours, common practice",
+            room: |loose| loose.trouble.push(during("wants-to-stop", Exercise::Bending, 10)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::DistressWish, [Ours, Ours], Neither)],
+        },
+    ]
+}
+
+fn who() -> Vec<Row> {
+    vec![
+        Row {
+            what: "coffee before the test, and nobody asked",
+            source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
+            room: |loose| by_mouth(loose, "coffee", 0),
+            done: |conductor| {
+                conductor.never(Act::AskMouth).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::MouthFifteen, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "coffee before the test, and waited for",
+            source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
+            room: |loose| by_mouth(loose, "coffee", 0),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::MouthFifteen, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "coffee too shortly before screening, but not before the test",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(1)",
+            room: |loose| by_mouth(loose, "coffee", 8),
+            done: |conductor| {
+                conductor.never(Act::AskMouth).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::MouthScreening, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "water before the test",
+            source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
+            room: |loose| by_mouth(loose, "water", 0),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[],
+        },
+        Row {
+            what: "a beard at the seal, and tested",
+            source: "App. A I.A.9, read; 1910.134(g)(1), from memory",
+            room: |loose| loose.wearer.face = "beard".to_owned(),
+            done: |conductor| {
+                conductor.overlook(Seen::FaceBeard).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::SealHair, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "stubble at the seal: not tested today",
+            source: "App. A I.A.9, read; 1910.134(g)(1), from memory",
+            room: |loose| loose.wearer.face = "stubble".to_owned(),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::SealHair, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "no clearance, and tested",
+            source: "1910.134(e)(1), from memory",
+            room: |loose| loose.wearer.clearance = "none".to_owned(),
+            done: |conductor| {
+                conductor.overlook(Seen::SaysNotCleared).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ClearBefore, [Text, Text], Neither)],
+        },
+        Row {
+            what: "no clearance: not tested today",
+            source: "1910.134(e)(1), from memory",
+            room: |loose| loose.wearer.clearance = "none".to_owned(),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ClearBefore, [Text, Text], Neither)],
+        },
+        Row {
+            what: "a full facepiece asked for beyond ten times the limit, and tested",
+            source: "1910.134(f)(6), letter 1999-01-15, read",
+            room: |loose| {
+                loose.exposure_times = 20;
+                loose.rack.iter_mut().for_each(|piece| piece.class = "full".to_owned());
+            },
+            done: |conductor| {
+                conductor.never(Act::CheckUse).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::UseLimit, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a full facepiece asked for beyond ten times the limit: a quantitative test",
+            source: "1910.134(f)(6), letter 1999-01-15, read",
+            room: |loose| {
+                loose.exposure_times = 20;
+                loose.rack.iter_mut().for_each(|piece| piece.class = "full".to_owned());
+            },
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[],
+        },
+        Row {
+            what: "a half mask asked for beyond ten times the limit, and tested",
+            source: "1910.134(d)(1), (d)(3)(i), from memory",
+            room: |loose| loose.exposure_times = 11,
+            done: |conductor| {
+                conductor.never(Act::CheckUse).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::UseApf, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a full facepiece at ten times the limit",
+            source: "1910.134(f)(6), letter 1999-01-15, read",
+            room: |loose| {
+                loose.exposure_times = 10;
+                loose.rack.iter_mut().for_each(|piece| piece.class = "full".to_owned());
+            },
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::UseLimit, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a powered facepiece tested with its blower on",
+            source: "1910.134(f)(8), read",
+            room: |loose| loose.rack[1].class = "powered".to_owned(),
+            done: |conductor| {
+                conductor.never(Act::SetNegative).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::UseNegative, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a supplied-air facepiece tested in negative pressure, and restored",
+            source: "1910.134(f)(8), read",
+            room: |loose| loose.rack[1].class = "supplied".to_owned(),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::UseNegative, [Text, Text], FalsePass), (RuleId::UseRestore, [Text, Text], Neither)],
+        },
+        Row {
+            what: "a powered facepiece tested in negative pressure, and not restored",
+            source: "1910.134(f)(8), read",
+            room: |loose| loose.rack[1].class = "powered".to_owned(),
+            done: |conductor| {
+                conductor.never(Act::RestoreMode).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::UseRestore, [Text, Text], Neither)],
+        },
+    ]
+}
+
+fn facepieces() -> Vec<Row> {
+    vec![
+        Row {
+            what: "straps adjusted before the first exercise, and the seal checked again",
+            source: "App. A I.A.14(b), I.A.8, read",
+            room: |loose| loose.trouble.push(at_the_initial("adjusts-mask", 3)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::SealCheckEach, [Text, Text], Neither)],
+        },
+        Row {
+            what: "straps adjusted before the first exercise, and the seal not checked again",
+            source: "App. A I.A.14(b), I.A.8, read",
+            room: |loose| loose.trouble.push(at_the_initial("adjusts-mask", 3)),
+            done: |conductor| {
+                conductor.overlook(Seen::AdjustsMask).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::SealCheckEach, [Text, Text], Neither)],
+        },
+        Row {
+            what: "on for less than five minutes",
+            source: "App. A I.A.12, read",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(wearing).skip().to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WearFive, [Text, Text], Neither), (RuleId::ComfortFive, [Text, Text], Neither)],
+        },
+        Row {
+            what: "one continuous five minutes for comfort and for the wear before the test",
+            source: "App. A I.A.5, I.A.12, read; that one may serve both: ours",
+            room: nothing,
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WearFive, [Text, Text], Neither), (RuleId::ComfortFive, [Text, Text], Neither)],
+        },
+        Row {
+            what: "taken off after the five minutes, put on again, and tested at once",
+            source: "App. A I.A.12, read; that the wear begins anew: ours",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
+                for act in [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)] {
+                    conductor.unaware(act);
+                }
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WearFive, [Text, Text], Neither)],
+        },
+        Row {
+            what: "taken off after the five minutes, put on again, and worn for five minutes more",
+            source: "App. A I.A.12, read; that the comfort period stands: ours",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
+                let again = [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)];
+                for act in again.into_iter().chain([Act::Wait(Ms::mins(5))]) {
+                    conductor.unaware(act);
+                }
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WearFive, [Text, Text], Neither)],
+        },
+        Row {
+            what: "user seal check skipped",
+            source: "1910.134(g)(1)(iii), from memory; App. A I.A.8, read",
+            room: nothing,
+            done: |conductor| {
+                conductor.never(Act::SealCheck(Method::Both)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::SealCheckEach, [Text, Text], Neither)],
+        },
+        Row {
+            what: "tested after a user seal check that failed",
+            source: "App. A I.A.8, read",
+            room: |loose| loose.rack[1].seal_leaks = true,
+            done: |conductor| {
+                conductor.overlook(Seen::SealLeaks).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::SealCheckFailed, [Text, Text], Neither)],
+        },
+        Row {
+            what: "a user seal check that failed, and another facepiece",
+            source: "App. A I.A.8, read",
+            room: |loose| loose.rack[1].seal_leaks = true,
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[],
+        },
+        Row {
+            what: "gear worn at work known and left off",
+            source: "App. A I.A.13, from memory",
+            room: |loose| loose.wearer.gear.push("helmet".to_owned()),
+            done: |conductor| {
+                conductor.never(Act::GearOn).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::GearOn, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "gear worn at work put on",
+            source: "App. A I.A.13, from memory",
+            room: |loose| loose.wearer.gear.push("helmet".to_owned()),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::GearOn, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a facepiece somebody wore, not disinfected",
+            source: "1910.134(h)(1)(iv), from memory",
+            room: |loose| loose.rack[1].used = true,
+            done: |conductor| {
+                conductor.overlook(Seen::FacepieceUsed).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FacepieceShared, [Text, Text], Neither)],
+        },
+        Row {
+            what: "a facepiece somebody wore, disinfected first",
+            source: "1910.134(h)(1)(iv), from memory",
+            room: |loose| loose.rack[1].used = true,
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FacepieceShared, [Text, Text], Neither)],
+        },
+        Row {
+            what: "a filtering facepiece passed on",
+            source: "1910.134(h)(1)(iv), from memory",
+            room: |loose| {
+                loose.rack[1].used = true;
+                loose.rack[1].class = "filtering".to_owned();
+            },
+            done: |conductor| {
+                conductor.overlook(Seen::FacepieceUsed).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FacepiecePassedOn, [Text, Text], Neither)],
+        },
+        Row {
+            what: "found unacceptable: another facepiece and the fit test, not screened again",
+            source: "App. A I.A.11, from memory; I.A.14(b), 1910.134(f)(4), read",
+            room: |loose| loose.rack[1].uncomfortable = true,
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[],
+        },
+        Row {
+            what: "found unacceptable, and tested and passed all the same",
+            source: "App. A I.A.11, from memory; I.A.14(b), 1910.134(f)(4), read",
+            room: |loose| loose.rack[1].uncomfortable = true,
+            done: |conductor| {
+                conductor.overlook(Seen::SaysUncomfortable).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::ComfortOther, [Text, Text], Neither)],
+        },
+        Row {
+            what: "refitted while learning, before the test",
+            source: "App. A I.A.5, read: novices put it on several times",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::CheckAdequacy).acts([Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)]);
+                conductor.acts([Act::Doff, Act::Don(Hands::Own)]).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[],
+        },
+    ]
+}
+
+fn afterwards() -> Vec<Row> {
+    vec![
+        Row {
+            what: "the same facepiece refitted after a fail",
+            source: "App. A I.B.3(b)(11), read; I.B.4(b)(11), from memory",
+            room: leaks,
+            done: |conductor| decide(conductor, NextStep::RefitSame),
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NextDifferent, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "the same facepiece refitted once after a fail, where the house allows it",
+            source: "common practice, a switch of the house",
+            room: |loose| {
+                leaks(loose);
+                loose.house = Some(HouseV1 { one_refit_after_fail: true, jogging_for_bending: false });
+            },
+            done: |conductor| {
+                conductor.until(Act::SetAside).act(Act::Next(NextStep::RefitSame)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NextDifferent, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "the fit test alone repeated after a fail",
+            source: "App. A I.B.3(b)(11), read; I.B.4(b)(11), from memory",
+            room: leaks,
+            done: |conductor| decide(conductor, NextStep::TestAgain),
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NextWhole, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "another agent to rescue a fail",
+            source: "ours on App. A I.B.3 and I.B.4 (b)(11)",
+            room: leaks,
+            done: |conductor| decide(conductor, NextStep::OtherAgent),
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NextAgent, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "screening spoilt, seen after the test, and only the test repeated",
+            source: "ours on App. A I.B.3 and I.B.4 (a)",
+            room: nothing,
+            done: |conductor| {
+                nozzle_at_the_mouth(conductor);
+                conductor.into(Exercise::HeadSide, Ms::secs(10)).acts([Act::Stop, Act::Give(Verdict::Invalid)]);
+                decide(conductor, NextStep::TestAgain);
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NextScreen, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "screening spoilt, seen in the test: screening and all after it again, same facepiece",
+            source: "ours on App. A I.B.3 and I.B.4 (a)",
+            room: nothing,
+            done: |conductor| {
+                nozzle_at_the_mouth(conductor);
+                conductor.into(Exercise::HeadSide, Ms::secs(10)).see().to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::NextScreen, [Ours, Ours], FalsePass)],
+        },
+    ]
+}
+
+fn precedence() -> Vec<Row> {
+    vec![
+        Row {
+            what: "a replenishment missed, then a taste: the fail stands",
+            source: "ours: a defect may void a pass and never rescues a taste",
+            room: leaks,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::DeepBreathing)).miss_squeezes(5).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTopUp, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a replenishment missed, then a taste, and called invalid",
+            source: "ours: a defect may void a pass and never rescues a taste",
+            room: leaks,
+            done: |conductor| {
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::DeepBreathing)).miss_squeezes(5);
+                conductor.until(Act::Give(Verdict::Fail)).act(Act::Give(Verdict::Invalid)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "screening spoilt, then a taste, and called a fail",
+            source: "ours: a taste that is itself suspect",
+            room: leaks,
+            done: |conductor| {
+                nozzle_at_the_mouth(conductor);
+                conductor.to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "a taste before the first squeeze of the test: cleaned up and started over",
+            source: "ours: a taste that is itself suspect",
+            room: |loose| loose.trouble.push(at_the_initial("tastes-before", 0)),
+            done: by_the_book,
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "a taste before the first squeeze of the test, and called a fail",
+            source: "ours: a taste that is itself suspect",
+            room: |loose| loose.trouble.push(at_the_initial("tastes-before", 0)),
+            done: |conductor| {
+                conductor.until(Act::Give(Verdict::Invalid)).act(Act::Give(Verdict::Fail)).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
+        },
+        Row {
+            what: "touched, then a taste: called a fail",
+            source: "ours: no pass, either call accepted",
+            room: |loose| {
+                leaks(loose);
+                loose.trouble.push(during("touches-mask", Exercise::HeadSide, 10));
+            },
+            done: |conductor| {
+                conductor.overlook(Seen::TouchesMask).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "touched, then a taste: called invalid, and what follows a fail follows",
+            source: "ours: no pass, either call accepted, next step as after a fail",
+            room: |loose| {
+                leaks(loose);
+                loose.trouble.push(during("touches-mask", Exercise::HeadSide, 10));
+            },
+            done: |conductor| {
+                conductor.overlook(Seen::TouchesMask).until(Act::Give(Verdict::Fail)).act(Act::Give(Verdict::Invalid));
+                decide(conductor, NextStep::OtherFacepiece);
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "touched, then a taste: called invalid, and the fit test alone repeated",
+            source: "ours: no pass, either call accepted, next step as after a fail",
+            room: |loose| {
+                leaks(loose);
+                loose.trouble.push(during("touches-mask", Exercise::HeadSide, 10));
+            },
+            done: |conductor| {
+                conductor.overlook(Seen::TouchesMask).until(Act::Give(Verdict::Fail)).act(Act::Give(Verdict::Invalid));
+                decide(conductor, NextStep::TestAgain);
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
+        },
+        Row {
+            what: "a taste, then the hood off: fail",
+            source: "ours: a taste stands",
+            room: |loose| {
+                leaks(loose);
+                loose.trouble.push(during("takes-hood-off", Exercise::NormalAgain, 20));
+            },
+            done: |conductor| {
+                conductor.overlook(Seen::SignalsTaste).into(Exercise::NormalAgain, Ms::secs(20)).see().to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "a taste, then the hood off, and called invalid",
+            source: "ours: a taste stands",
+            room: |loose| {
+                leaks(loose);
+                loose.trouble.push(during("takes-hood-off", Exercise::NormalAgain, 20));
+            },
+            done: |conductor| {
+                conductor.overlook(Seen::SignalsTaste).to_the_end();
+            },
+            calls: &[],
+            found: &[],
+            on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
+        },
+    ]
+}
+
+/// The run of a row.
+fn run_of(row: &Row, agent: Agent) -> Run {
+    let mut conductor = Conductor::new(&plain(agent, row.room));
+    (row.done)(&mut conductor);
+    conductor.run
+}
+
+#[test]
+fn every_ruling_is_as_published_or_as_we_read_it() {
+    let mut wrong = Vec::new();
+    for row in rows() {
+        for agent in BOTH.iter().copied() {
+            let made = std::panic::catch_unwind(|| run_of(&row, agent));
+            let Ok(run) = made else { println!("@@{}|{agent:?}|PANIC", row.what); wrong.push(row.what); continue };
+            let acts: Vec<(Ms, Act)> = run.acts().collect();
+            let again = Run::replay(run.scenario().clone(), &acts).expect("what was done can be done again");
+            let review = bittersweet_core::review::review(run.scenario(), again.log());
+            println!("@@{}|{agent:?}|{:?}|{:?}", row.what, calls(&review), findings(&review));
+            for (rule, _, _) in row.on {
+                if !review.marks.iter().any(|mark| mark.rule == *rule) {
+                    println!("@@{}|{agent:?}|NOMARK {}", row.what, rule.code());
+                }
+            }
+            for (rule, basis, push) in row.on {
+                let known = Rulebook::us(agent).rule(*rule).expect("a rule");
+                if (known.basis, known.push) != (basis[usize::from(agent == Agent::Bitter)], *push) {
+                    println!("@@{}|{agent:?}|BASIS {} {:?} {:?}", row.what, rule.code(), known.basis, known.push);
+                }
+            }
+        }
+    }
+}
