@@ -57,6 +57,7 @@ pub fn next(scenario: &Scenario, state: &State, now: Ms) -> Option<Step> {
         .or_else(|| guide.facepiece())
         .or_else(|| guide.test())
         .or(Some(Step::now(Act::Finish, RuleId::ResultGiven)))
+        .map(|step| guide.out_of_the_way(step))
 }
 
 struct Guide<'a> {
@@ -72,6 +73,34 @@ fn first(steps: &[(bool, Act, RuleId)]) -> Option<Step> {
 }
 
 impl Guide<'_> {
+    /// First the hood off, or the facepiece, where it is in the way of an act.
+    fn out_of_the_way(&self, step: Step) -> Step {
+        let under_the_hood = matches!(
+            step.act,
+            Act::ClearSeal
+                | Act::WipeHood
+                | Act::GiveWater
+                | Act::WipeFace
+                | Act::LetChoose
+                | Act::HoldToFace
+                | Act::Don(_)
+                | Act::Doff
+                | Act::SeatMask
+                | Act::SealCheck(_)
+                | Act::GearOn
+        );
+        let with_a_bare_face =
+            matches!(step.act, Act::HandOver(_) | Act::Disinfect | Act::Don(_) | Act::LetChoose | Act::HoldToFace);
+        let masked = with_a_bare_face && self.state.worn().is_some();
+        if self.state.hood.is_some() && (under_the_hood || masked) {
+            Step::now(Act::HoodOff, step.rule)
+        } else if masked {
+            Step::now(Act::Doff, step.rule)
+        } else {
+            step
+        }
+    }
+
     fn done(&self, act: Act) -> bool {
         self.state.first(act).is_some()
     }
