@@ -5,6 +5,7 @@ mod cases;
 mod driver;
 mod golden;
 mod laws;
+mod mutations;
 mod published;
 mod random;
 mod rulings;

@@ -111,15 +111,8 @@ fn tolerances_are_labelled_as_ours() {
 /// The seven exercises of a qualitative test, in order, a minute each: App. A I.A.14(a) and (b), read. The sum is derived.
 #[test]
 fn seven_exercises_of_a_minute_make_420_seconds() {
-    let in_order = [
-        "normal-breathing",
-        "deep-breathing",
-        "head-side",
-        "head-up-down",
-        "talking",
-        "bending",
-        "normal-again",
-    ];
+    let in_order =
+        ["normal-breathing", "deep-breathing", "head-side", "head-up-down", "talking", "bending", "normal-again"];
     assert_eq!(Exercise::SEVEN.map(Exercise::code), in_order);
     // The grimace belongs to quantitative tests: from memory.
     assert_eq!(Exercise::Grimace.place(), None);
@@ -145,7 +138,8 @@ fn solutions_are_those_of_the_rule() {
     // Milligrams to a millilitre, and fit test solution over check solution.
     for (solution, check, fit, ratio) in [(sweet, 8.3, 830.0, 100.0), (bitter, 0.135, 1.6875, 12.5)] {
         let strength = |mg: f64, ml: u32| mg / f64::from(ml);
-        let (weak, strong) = (strength(solution.check_mg, solution.check_ml), strength(solution.fit_mg, solution.fit_ml));
+        let (weak, strong) =
+            (strength(solution.check_mg, solution.check_ml), strength(solution.fit_mg, solution.fit_ml));
         assert!(is_near(weak, check, 1e-12) && is_near(strong, fit, 1e-9), "{weak} {strong}");
         assert!(is_near(strong / weak, ratio, 1e-9));
         assert!(is_near(f64::from(solution.strength_milli), ratio * 1_000.0, 1e-9));
@@ -158,7 +152,8 @@ fn solutions_are_those_of_the_rule() {
 fn a_class_makes_the_squeezes_of_the_test() {
     for book in books() {
         let whole = book.numbers.exercise.times(7);
-        let times: Vec<Ms> = (1..).map(|n| book.numbers.replenish_every.times(n)).take_while(|at| *at < whole).collect();
+        let times: Vec<Ms> =
+            (1..).map(|n| book.numbers.replenish_every.times(n)).take_while(|at| *at < whole).collect();
         assert_eq!((times.len(), times.last()), (13, Some(&Ms::secs(390))));
         for (class, initial, half, total) in
             [(Threshold::Ten, 10, 5, 75), (Threshold::Twenty, 20, 10, 150), (Threshold::Thirty, 30, 15, 225)]

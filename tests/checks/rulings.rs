@@ -8,6 +8,8 @@
 use crate::driver::{Conductor, calls, findings, plain};
 use bittersweet_core::{
     act::{Act, Aim, Exercise, Hands, Manner, Method, NextStep, Role, Threshold, Verdict},
+    attempt::Screening,
+    review::review,
     rulebook::{Agent, RuleId, Rulebook},
     run::Run,
     sign::Seen,
@@ -38,8 +40,6 @@ struct Row {
     /// The rules that came up.
     on: &'static [On],
 }
-
-const BOTH: &[Agent] = &[Agent::Sweet, Agent::Bitter];
 
 const fn nothing(_: &mut ScenarioV1) {}
 
@@ -79,10 +79,23 @@ fn wearing(run: &Run, act: Act) -> bool {
     matches!(act, Act::Wait(_)) && run.state().worn().is_some()
 }
 
+/// Looking at the nebulizer after the exercises is next.
+fn looking_at_the_end(run: &Run, act: Act) -> bool {
+    act == Act::CheckNebulizer(Role::Fit) && run.state().test().is_some()
+}
+
 /// Presses the bulb before it has filled again.
 fn pump(conductor: &mut Conductor, count: usize) {
     for _ in 0..count {
         conductor.try_act(Act::Squeeze, Ms(200)).expect("the bulb can be pressed");
+    }
+}
+
+/// Squeezes without a question until the taste is reported.
+fn squeeze_until_tasted(conductor: &mut Conductor) {
+    conductor.until(Act::Squeeze);
+    while conductor.run.state().screening().and_then(Screening::tasted_after).is_none() {
+        conductor.squeezes(1);
     }
 }
 
@@ -124,10 +137,13 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(4), (b)(4)",
             room: nothing,
             done: |conductor| {
-                conductor.until(Act::Take(Role::Check)).mistake(Act::Take(Role::Check), Act::Take(Role::Fit)).to_the_end();
+                conductor
+                    .until(Act::Take(Role::Check))
+                    .mistake(Act::Take(Role::Check), Act::Take(Role::Fit))
+                    .to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["neb.screen on screening-1: spoils"],
             on: &[(RuleId::NebScreen, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -135,11 +151,15 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(4), (b)(4)",
             room: nothing,
             done: |conductor| {
-                conductor.until(Act::Take(Role::Check)).acts([Act::Take(Role::Fit), Act::Aim(Aim::Away)]).squeezes(1).see();
+                conductor
+                    .until(Act::Take(Role::Check))
+                    .acts([Act::Take(Role::Fit), Act::Aim(Aim::Away)])
+                    .squeezes(1)
+                    .see();
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["screening-1: invalid", "test-1: pass"],
+            found: &["(neb.screen on screening-1: departure)"],
             on: &[(RuleId::NebScreen, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -147,10 +167,13 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(4), (b)(5)",
             room: nothing,
             done: |conductor| {
-                conductor.until(Act::Take(Role::Fit)).mistake(Act::Take(Role::Fit), Act::Take(Role::Check)).to_the_end();
+                conductor
+                    .until(Act::Take(Role::Fit))
+                    .mistake(Act::Take(Role::Fit), Act::Take(Role::Check))
+                    .to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["neb.test on test-1: spoils"],
             on: &[(RuleId::NebTest, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -160,8 +183,8 @@ fn solutions() -> Vec<Row> {
             done: |conductor| {
                 conductor.until(Act::Take(Role::Fit)).act(Act::Take(Role::Check)).squeezes(3).see().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
+            found: &["(neb.test on test-1: departure)"],
             on: &[(RuleId::NebTest, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -171,8 +194,8 @@ fn solutions() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::HoodDamp).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["hood.clean on screening-1: spoils"],
             on: &[(RuleId::HoodClean, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -180,7 +203,7 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.1(b)",
             room: |loose| loose.bench.hood_damp = true,
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::HoodClean, [Ours, Ours], FalsePass)],
         },
@@ -191,8 +214,8 @@ fn solutions() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SaysTasteBefore).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["screen.untrue on screening-1: spoils"],
             on: &[(RuleId::ScreenUntrue, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -200,7 +223,7 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(7)-(10)",
             room: |loose| loose.trouble.push(in_screening("tastes-before", 0)),
             done: by_the_book,
-            calls: &[],
+            calls: &["screening-1: invalid", "test-1: pass"],
             found: &[],
             on: &[],
         },
@@ -211,8 +234,8 @@ fn solutions() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::NebulizerTipCrusted).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["neb.clog_end on test-1: spoils"],
             on: &[(RuleId::NebClogEnd, [Text, Ours], FalsePass)],
         },
         Row {
@@ -220,10 +243,10 @@ fn solutions() -> Vec<Row> {
             source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
             room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
             done: |conductor| {
-                conductor.into(Exercise::NormalAgain, Ms::secs(40)).never(Act::CheckNebulizer(Role::Fit)).to_the_end();
+                conductor.until_like(looking_at_the_end).skip().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["neb.clog_end on test-1: spoils"],
             on: &[(RuleId::NebClogEnd, [Text, Ours], FalsePass)],
         },
         Row {
@@ -231,7 +254,7 @@ fn solutions() -> Vec<Row> {
             source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
             room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
             found: &[],
             on: &[(RuleId::NebClogEnd, [Text, Ours], FalsePass)],
         },
@@ -243,8 +266,8 @@ fn solutions() -> Vec<Row> {
                 conductor.until(Act::RinseNebulizer(Role::Fit)).skip();
                 conductor.until(Act::FillNebulizer(Role::Fit)).skip().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["neb.rinse on day: departure"],
             on: &[(RuleId::NebRinse, [Text, Text], Neither)],
         },
         Row {
@@ -252,7 +275,7 @@ fn solutions() -> Vec<Row> {
             source: "App. A I.B.3 and I.B.4 (a)(14), from memory",
             room: |loose| loose.bench.fit.filled_h_ago = 6,
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::NebRinse, [Text, Text], Neither)],
         },
@@ -270,8 +293,8 @@ fn screening() -> Vec<Row> {
                 pump(conductor, 10);
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["screen.early on screening-1: departure", "screen.squeeze on screening-1: departure"],
             on: &[(RuleId::ScreenSqueeze, [Ours, Ours], FalseFail)],
         },
         Row {
@@ -283,7 +306,7 @@ fn screening() -> Vec<Row> {
                 pump(conductor, 3);
                 conductor.to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::ScreenSqueeze, [Ours, Ours], FalseFail)],
         },
@@ -295,8 +318,8 @@ fn screening() -> Vec<Row> {
                 conductor.until(Act::NoteThreshold(Threshold::Twenty)).act(Act::NoteThreshold(Threshold::Ten));
                 conductor.takes_for_screened(Threshold::Ten).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["screen.class on screening-1: spoils"],
             on: &[(RuleId::ScreenClass, [Text, Text], FalsePass)],
         },
         Row {
@@ -304,9 +327,12 @@ fn screening() -> Vec<Row> {
             source: "App. A I.B.3(a)(8), from memory; I.B.4(a)(8), read",
             room: |loose| loose.wearer.tastes_after = Some(14),
             done: |conductor| {
-                conductor.until(Act::NoteThreshold(Threshold::Twenty)).act(Act::NoteThreshold(Threshold::Ten)).to_the_end();
+                conductor
+                    .until(Act::NoteThreshold(Threshold::Twenty))
+                    .act(Act::NoteThreshold(Threshold::Ten))
+                    .to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::ScreenClass, [Text, Text], FalsePass)],
         },
@@ -315,7 +341,7 @@ fn screening() -> Vec<Row> {
             source: "letter 1999-08-27, read; bitter: App. A I.B.4(a)(7), read",
             room: |loose| loose.wearer.tastes_after = Some(4),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::ScreenEarly, [Letter, Text], Neither)],
         },
@@ -327,8 +353,8 @@ fn screening() -> Vec<Row> {
                 conductor.until(Act::NoteThreshold(Threshold::Ten)).act(Act::NoteThreshold(Threshold::Twenty));
                 conductor.takes_for_screened(Threshold::Twenty).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["screen.early on screening-1: departure"],
             on: &[(RuleId::ScreenEarly, [Letter, Text], Neither)],
         },
         Row {
@@ -336,14 +362,11 @@ fn screening() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(7)-(9)",
             room: |loose| loose.wearer.tastes_after = Some(15),
             done: |conductor| {
-                conductor.until(Act::Squeeze);
-                while !conductor.run.log().last().is_some_and(|entry| entry.what == seen(Seen::SignalsTaste)) {
-                    conductor.squeezes(1).wait(Ms(200));
-                }
+                squeeze_until_tasted(conductor);
                 conductor.act(Act::NoteThreshold(Threshold::Ten)).takes_for_screened(Threshold::Ten).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["screen.count on screening-1: spoils"],
             on: &[(RuleId::ScreenCount, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -351,13 +374,10 @@ fn screening() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(7)-(9)",
             room: |loose| loose.wearer.tastes_after = Some(15),
             done: |conductor| {
-                conductor.until(Act::Squeeze);
-                while !conductor.run.log().last().is_some_and(|entry| entry.what == seen(Seen::SignalsTaste)) {
-                    conductor.squeezes(1).wait(Ms(200));
-                }
+                squeeze_until_tasted(conductor);
                 conductor.act(Act::NoteThreshold(Threshold::Twenty)).to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::ScreenCount, [Ours, Ours], FalsePass)],
         },
@@ -369,8 +389,8 @@ fn screening() -> Vec<Row> {
                 nozzle_at_the_mouth(conductor);
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["screen.nozzle on screening-1: spoils"],
             on: &[(RuleId::ScreenNozzle, [Letter, Ours], FalsePass)],
         },
         Row {
@@ -381,8 +401,8 @@ fn screening() -> Vec<Row> {
                 nozzle_at_the_mouth(conductor);
                 conductor.until(Act::Squeeze).squeezes(2).see().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["screening-1: invalid", "test-1: pass"],
+            found: &["(screen.nozzle on screening-1: departure)"],
             on: &[(RuleId::ScreenNozzle, [Letter, Ours], FalsePass)],
         },
         Row {
@@ -390,7 +410,7 @@ fn screening() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(7)",
             room: |loose| loose.trouble.push(in_screening("salty", 2)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::ScreenSalty, [Ours, Ours], FalsePass)],
         },
@@ -399,10 +419,11 @@ fn screening() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(7)",
             room: |loose| loose.trouble.push(in_screening("salty", 2)),
             done: |conductor| {
-                conductor.until(Act::Ask(Manner::Neutral)).act(Act::NoteThreshold(Threshold::Ten)).to_the_end();
+                conductor.until(Act::Ask(Manner::Neutral)).act(Act::NoteThreshold(Threshold::Ten));
+                conductor.takes_for_screened(Threshold::Ten).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["screen.salty on screening-1: spoils"],
             on: &[(RuleId::ScreenSalty, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -410,7 +431,7 @@ fn screening() -> Vec<Row> {
             source: "App. A I.B.3 and I.B.4 (a)(11), from memory",
             room: |loose| loose.wearer.tastes_after = None,
             done: by_the_book,
-            calls: &[],
+            calls: &["screening-1: cannot-taste [cannot-taste, invalid]"],
             found: &[],
             on: &[(RuleId::ScreenNone, [Text, Text], FalsePass), (RuleId::NextCannot, [Ours, Ours], FalsePass)],
         },
@@ -422,8 +443,8 @@ fn screening() -> Vec<Row> {
                 conductor.until(Act::NoteThreshold(Threshold::NotTasted)).act(Act::NoteThreshold(Threshold::NotTasted));
                 conductor.takes_for_screened(Threshold::Ten).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [cannot-taste]"],
+            found: &["screen.none on test-1: spoils"],
             on: &[(RuleId::ScreenNone, [Text, Text], FalsePass)],
         },
         Row {
@@ -431,15 +452,11 @@ fn screening() -> Vec<Row> {
             source: "App. A I.B.3 and I.B.4 (a)(11); 1910.134(f)(1), from memory",
             room: |loose| loose.wearer.tastes_after = None,
             done: |conductor| decide(conductor, NextStep::Cleared),
-            calls: &[],
-            found: &[],
+            calls: &["screening-1: cannot-taste [cannot-taste, invalid]"],
+            found: &["use.every on screening-1: endangers"],
             on: &[(RuleId::UseEvery, [Text, Text], FalsePass)],
         },
     ]
-}
-
-const fn seen(seen: Seen) -> bittersweet_core::log::What {
-    bittersweet_core::log::What::Sign(bittersweet_core::sign::Sign::Seen(seen))
 }
 
 fn running() -> Vec<Row> {
@@ -453,8 +470,8 @@ fn running() -> Vec<Row> {
                 pump(conductor, 10);
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.squeeze on test-1: spoils"],
             on: &[(RuleId::FitSqueeze, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -466,7 +483,7 @@ fn running() -> Vec<Row> {
                 pump(conductor, 3);
                 conductor.to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::FitInitial, [Text, Text], FalsePass)],
         },
@@ -481,8 +498,8 @@ fn running() -> Vec<Row> {
                 }
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.minimum on test-1: spoils"],
             on: &[(RuleId::FitMinimum, [Text, Text], FalsePass)],
         },
         Row {
@@ -492,8 +509,8 @@ fn running() -> Vec<Row> {
             done: |conductor| {
                 conductor.until_like(initial).squeezes(7).act(Act::Begin(Exercise::NormalBreathing)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
+            found: &["(fit.minimum on test-1: departure)"],
             on: &[(RuleId::FitMinimum, [Text, Text], FalsePass)],
         },
         Row {
@@ -507,8 +524,8 @@ fn running() -> Vec<Row> {
                 }
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.initial on test-1: spoils"],
             on: &[(RuleId::FitInitial, [Text, Text], FalsePass)],
         },
         Row {
@@ -516,9 +533,12 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(3)).to_the_end();
+                conductor
+                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
+                    .late(Ms::secs(3))
+                    .to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::FitTopUpPrompt, [Ours, Ours], FalsePass)],
         },
@@ -533,7 +553,7 @@ fn running() -> Vec<Row> {
                 }
                 conductor.to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::FitTopUpPrompt, [Ours, Ours], FalsePass)],
         },
@@ -542,10 +562,13 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(8)).to_the_end();
+                conductor
+                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
+                    .late(Ms::secs(8))
+                    .to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [pass, invalid]"],
+            found: &["fit.top_up_prompt on test-1: departure"],
             on: &[(RuleId::FitTopUpPrompt, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -553,14 +576,21 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).miss_squeezes(5).wait(Ms::secs(17));
+                conductor
+                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
+                    .miss_squeezes(5)
+                    .wait(Ms::secs(17));
                 for _ in 0..5 {
                     conductor.unaware(Act::Squeeze);
                 }
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &[
+                "fit.half_over on test-1: departure",
+                "fit.top_up on test-1: spoils",
+                "fit.top_up_prompt on test-1: departure",
+            ],
             on: &[(RuleId::FitTopUp, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -568,10 +598,13 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).miss_squeezes(5).to_the_end();
+                conductor
+                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
+                    .miss_squeezes(5)
+                    .to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.top_up on test-1: spoils"],
             on: &[(RuleId::FitTopUp, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -579,10 +612,13 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(20)).to_the_end();
+                conductor
+                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
+                    .late(Ms::secs(20))
+                    .to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
+            found: &["(fit.top_up on test-1: departure)"],
             on: &[(RuleId::FitTopUp, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -590,10 +626,13 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).miss_squeezes(2).to_the_end();
+                conductor
+                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
+                    .miss_squeezes(2)
+                    .to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.half on test-1: spoils"],
             on: &[(RuleId::FitHalf, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -607,8 +646,8 @@ fn running() -> Vec<Row> {
                 }
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["fit.half_over on test-1: departure"],
             on: &[(RuleId::FitHalfOver, [Ours, Ours], FalseFail)],
         },
         Row {
@@ -616,8 +655,8 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.A.14(b)",
             room: nothing,
             done: |conductor| head_side_cut_to(conductor, Ms::secs(46)),
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.minute on test-1: spoils"],
             on: &[(RuleId::FitMinute, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -627,8 +666,8 @@ fn running() -> Vec<Row> {
             done: |conductor| {
                 conductor.into(Exercise::HeadSide, Ms(44_800)).act(Act::Begin(Exercise::HeadUpDown)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
+            found: &["(fit.minute on test-1: departure)"],
             on: &[(RuleId::FitMinute, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -636,8 +675,8 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.A.14(b)",
             room: nothing,
             done: |conductor| head_side_cut_to(conductor, Ms::secs(53)),
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [pass, invalid]"],
+            found: &["fit.minute_near on test-1: departure"],
             on: &[(RuleId::FitMinuteNear, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -645,7 +684,7 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.A.14(b)",
             room: nothing,
             done: |conductor| head_side_cut_to(conductor, Ms::secs(58)),
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::FitMinuteNear, [Ours, Ours], FalsePass)],
         },
@@ -656,8 +695,8 @@ fn running() -> Vec<Row> {
             done: |conductor| {
                 conductor.until(Act::Begin(Exercise::HeadUpDown)).wait(Ms::secs(26)).squeezes(5).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["fit.long on test-1: good"],
             on: &[(RuleId::FitLong, [Ours, Ours], Neither)],
         },
         Row {
@@ -668,8 +707,8 @@ fn running() -> Vec<Row> {
                 let (side, up_down) = (Act::Begin(Exercise::HeadSide), Act::Begin(Exercise::HeadUpDown));
                 conductor.until(side).mistake(side, up_down).until(up_down).skip().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.all on test-1: spoils", "fit.long on test-1: good"],
             on: &[(RuleId::FitAll, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -680,8 +719,8 @@ fn running() -> Vec<Row> {
                 let (side, up_down) = (Act::Begin(Exercise::HeadSide), Act::Begin(Exercise::HeadUpDown));
                 conductor.until(side).mistake(side, up_down).until(up_down).mistake(up_down, side).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.order on test-1: spoils"],
             on: &[(RuleId::FitOrder, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -692,8 +731,8 @@ fn running() -> Vec<Row> {
                 conductor.until(Act::Begin(Exercise::HeadSide)).act(Act::Begin(Exercise::HeadUpDown));
                 conductor.into(Exercise::HeadUpDown, Ms::secs(56)).act(Act::Begin(Exercise::HeadSide)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
+            found: &["(fit.order on test-1: departure)"],
             on: &[(RuleId::FitOrder, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -704,8 +743,8 @@ fn running() -> Vec<Row> {
                 let (bending, jogging) = (Act::Begin(Exercise::Bending), Act::Begin(Exercise::Jogging));
                 conductor.until(bending).mistake(bending, jogging).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["fit.jog on test-1: departure"],
             on: &[(RuleId::FitJog, [Text, Text], Neither)],
         },
         Row {
@@ -716,7 +755,7 @@ fn running() -> Vec<Row> {
                 let (bending, jogging) = (Act::Begin(Exercise::Bending), Act::Begin(Exercise::Jogging));
                 conductor.until(bending).mistake(bending, jogging).to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::FitJog, [Text, Text], Neither)],
         },
@@ -727,8 +766,8 @@ fn running() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SitsDown).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [pass, invalid]"],
+            found: &["fit.standing on test-1: departure", "watch.note on test-1: good"],
             on: &[(RuleId::FitStanding, [Text, Text], FalsePass)],
         },
         Row {
@@ -736,7 +775,7 @@ fn running() -> Vec<Row> {
             source: "App. A I.A.14(a), read",
             room: |loose| loose.trouble.push(during("sits-down", Exercise::HeadSide, 10)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::FitStanding, [Text, Text], FalsePass)],
         },
@@ -747,8 +786,8 @@ fn running() -> Vec<Row> {
             done: |conductor| {
                 conductor.until(Act::Begin(Exercise::Bending)).act(Act::Begin(Exercise::Grimace)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["fit.grimace on test-1: departure"],
             on: &[(RuleId::FitGrimace, [Text, Text], Neither)],
         },
     ]
@@ -764,8 +803,8 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::DropOnFace).into(Exercise::DeepBreathing, Ms::secs(15));
                 conductor.act(Act::Ask(Manner::Neutral)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail [invalid]", "test-2: pass"],
+            found: &["watch.suspect on test-1: departure"],
             on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
         },
         Row {
@@ -776,7 +815,7 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::DropOnFace).into(Exercise::DeepBreathing, Ms::secs(15));
                 conductor.act(Act::Ask(Manner::Neutral)).see().to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
             found: &[],
             on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
         },
@@ -788,8 +827,23 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::TakesHoodOff).into(Exercise::DeepBreathing, Ms::secs(20)).unaware(Act::HoodOn);
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.resumed on test-1: spoils", "watch.note on test-1: good"],
+            on: &[(RuleId::FitResumed, [Letter, Letter], FalsePass)],
+        },
+        Row {
+            what: "taken off by the conductor in an exercise, put on again and gone on with",
+            source: "letter 2015-03-18, read",
+            room: nothing,
+            done: |conductor| {
+                conductor
+                    .into(Exercise::DeepBreathing, Ms::secs(20))
+                    .unaware(Act::HoodOff)
+                    .unaware(Act::HoodOn)
+                    .to_the_end();
+            },
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.resumed on test-1: spoils"],
             on: &[(RuleId::FitResumed, [Letter, Letter], FalsePass)],
         },
         Row {
@@ -797,7 +851,7 @@ fn watching() -> Vec<Row> {
             source: "letter 2015-03-18, read",
             room: |loose| loose.trouble.push(during("takes-hood-off", Exercise::DeepBreathing, 20)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
             found: &[],
             on: &[(RuleId::FitResumed, [Letter, Letter], FalsePass)],
         },
@@ -808,8 +862,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::AdjustsMask).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.adjusted on test-1: spoils", "watch.note on test-1: good"],
             on: &[(RuleId::FitAdjusted, [Text, Text], Neither)],
         },
         Row {
@@ -819,8 +873,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.into(Exercise::HeadUpDown, Ms::secs(20)).unaware(Act::FixStraps).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.adjusted on test-1: spoils"],
             on: &[(RuleId::FitAdjusted, [Text, Text], Neither)],
         },
         Row {
@@ -828,7 +882,16 @@ fn watching() -> Vec<Row> {
             source: "App. A I.A.14(b), read",
             room: |loose| loose.trouble.push(during("adjusts-mask", Exercise::HeadUpDown, 20)),
             done: |conductor| decide(conductor, NextStep::TestAgain),
-            calls: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
+            found: &[],
+            on: &[(RuleId::FitAdjusted, [Text, Text], Neither)],
+        },
+        Row {
+            what: "adjusted in the exercises: the same facepiece put on anew",
+            source: "App. A I.A.14(b), read",
+            room: |loose| loose.trouble.push(during("adjusts-mask", Exercise::HeadUpDown, 20)),
+            done: |conductor| decide(conductor, NextStep::RefitSame),
+            calls: &["test-1: invalid", "test-2: pass"],
             found: &[],
             on: &[(RuleId::FitAdjusted, [Text, Text], Neither)],
         },
@@ -839,8 +902,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::TouchesMask).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.touched on test-1: spoils", "watch.note on test-1: good"],
             on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
         },
         Row {
@@ -848,7 +911,7 @@ fn watching() -> Vec<Row> {
             source: "ours on App. A I.A.14(b)",
             room: |loose| loose.trouble.push(during("touches-mask", Exercise::HeadUpDown, 20)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
             found: &[],
             on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
         },
@@ -860,7 +923,7 @@ fn watching() -> Vec<Row> {
                 loose.trouble.push(during("hood-brushes", Exercise::Bending, 10));
             },
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::WatchOvercall, [Ours, Ours], FalseFail)],
         },
@@ -869,10 +932,13 @@ fn watching() -> Vec<Row> {
             source: "ours on App. A I.A.14(b)",
             room: |loose| loose.trouble.push(during("scratches", Exercise::HeadSide, 10)),
             done: |conductor| {
-                conductor.into(Exercise::HeadSide, Ms::secs(15)).acts([Act::Stop, Act::Give(Verdict::Invalid)]).to_the_end();
+                conductor
+                    .into(Exercise::HeadSide, Ms::secs(15))
+                    .acts([Act::Stop, Act::Give(Verdict::Invalid)])
+                    .to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid []", "test-2: pass"],
+            found: &["watch.overcall on test-1: departure"],
             on: &[(RuleId::WatchOvercall, [Ours, Ours], FalseFail)],
         },
         Row {
@@ -880,7 +946,7 @@ fn watching() -> Vec<Row> {
             source: "ours: the taste decides",
             room: |loose| loose.trouble.push(during("mask-slips", Exercise::Bending, 10)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[],
         },
@@ -891,8 +957,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SignalsTaste).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [fail]"],
+            found: &["watch.note on test-1: good", "watch.taste on test-1: spoils"],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
         },
         Row {
@@ -900,7 +966,7 @@ fn watching() -> Vec<Row> {
             source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
             room: leaks,
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: fail", "test-2: pass"],
             found: &[],
             on: &[
                 (RuleId::WatchTaste, [Text, Text], FalsePass),
@@ -918,8 +984,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SaysTasteLate).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [fail]"],
+            found: &["watch.taste on test-1: spoils"],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
         },
         Row {
@@ -930,7 +996,7 @@ fn watching() -> Vec<Row> {
                 loose.trouble.push(during("tells-late", Exercise::Bending, 10));
             },
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: fail", "test-2: pass"],
             found: &[],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
         },
@@ -942,7 +1008,7 @@ fn watching() -> Vec<Row> {
                 loose.trouble.push(during("half-gesture", Exercise::Bending, 10));
             },
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: fail", "test-2: pass"],
             found: &[],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
         },
@@ -953,8 +1019,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.into(Exercise::HeadSide, Ms::secs(15)).unaware(Act::Ask(Manner::TowardsNo)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["ask.leading on test-1: departure", "ask.leading_pass on test-1: spoils"],
             on: &[(RuleId::AskLeading, [Ours, Ours], FalsePass), (RuleId::AskLeadingPass, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -964,8 +1030,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.into(Exercise::HeadSide, Ms::secs(15)).unaware(Act::Ask(Manner::TowardsNo)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail", "test-2: pass"],
+            found: &["ask.leading on test-1: departure"],
             on: &[(RuleId::AskLeading, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -975,7 +1041,7 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.into(Exercise::HeadSide, Ms::secs(15)).act(Act::Ask(Manner::Neutral)).to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::AskLeading, [Ours, Ours], FalsePass)],
         },
@@ -984,7 +1050,7 @@ fn watching() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
             room: |loose| loose.trouble.push(during("salty", Exercise::HeadSide, 10)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[],
         },
@@ -995,8 +1061,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SaysSalty).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid, fail]"],
+            found: &["watch.note on test-1: good", "watch.salty on test-1: spoils"],
             on: &[(RuleId::WatchSalty, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -1007,7 +1073,7 @@ fn watching() -> Vec<Row> {
                 loose.trouble.push(during("salty-stays", Exercise::HeadSide, 10));
             },
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: invalid [invalid, fail]", "test-2: fail", "test-3: pass"],
             found: &[],
             on: &[(RuleId::WatchSalty, [Ours, Ours], FalsePass)],
         },
@@ -1018,8 +1084,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::ChestPain).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [stopped:emergency]"],
+            found: &["distress.emergency on test-1: endangers", "watch.note on test-1: good"],
             on: &[(RuleId::DistressEmergency, [Ours, Ours], Neither)],
         },
         Row {
@@ -1027,7 +1093,7 @@ fn watching() -> Vec<Row> {
             source: "ours, common practice",
             room: |loose| loose.trouble.push(during("wheezes", Exercise::Bending, 10)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: stopped:emergency"],
             found: &[],
             on: &[(RuleId::DistressEmergency, [Ours, Ours], Neither)],
         },
@@ -1038,8 +1104,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::Breathless).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [stopped:breathing]"],
+            found: &["distress.breathing on test-1: endangers", "watch.note on test-1: good"],
             on: &[(RuleId::DistressBreathing, [Text, Text], Neither)],
         },
         Row {
@@ -1047,23 +1113,22 @@ fn watching() -> Vec<Row> {
             source: "App. A I.A.10, 1910.134(e)(7), from memory",
             room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: stopped:breathing"],
             found: &[],
-            on: &[
-                (RuleId::DistressBreathing, [Text, Text], Neither),
-                (RuleId::NextRefer, [Text, Text], Neither),
-            ],
+            on: &[(RuleId::DistressBreathing, [Text, Text], Neither), (RuleId::NextRefer, [Text, Text], Neither)],
         },
         Row {
             what: "trouble breathing: stopped and not referred",
             source: "App. A I.A.10, 1910.134(e)(7), from memory",
             room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
             done: |conductor| {
-                conductor.until(Act::Next(NextStep::Refer)).mistake(Act::Next(NextStep::Refer), Act::Next(NextStep::AnotherDay));
+                conductor
+                    .until(Act::Next(NextStep::Refer))
+                    .mistake(Act::Next(NextStep::Refer), Act::Next(NextStep::AnotherDay));
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: stopped:breathing"],
+            found: &["next.refer on test-1: endangers"],
             on: &[(RuleId::NextRefer, [Text, Text], Neither)],
         },
         Row {
@@ -1073,8 +1138,8 @@ fn watching() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SaysStop).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [stopped:wish]"],
+            found: &["distress.wish on test-1: endangers", "watch.note on test-1: good"],
             on: &[(RuleId::DistressWish, [Ours, Ours], Neither)],
         },
         Row {
@@ -1082,7 +1147,7 @@ fn watching() -> Vec<Row> {
             source: "ours, common practice",
             room: |loose| loose.trouble.push(during("wants-to-stop", Exercise::Bending, 10)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: stopped:wish"],
             found: &[],
             on: &[(RuleId::DistressWish, [Ours, Ours], Neither)],
         },
@@ -1098,8 +1163,12 @@ fn who() -> Vec<Row> {
             done: |conductor| {
                 conductor.never(Act::AskMouth).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [not-tested:mouth, invalid]"],
+            found: &[
+                "mouth.ask on day: departure",
+                "mouth.fifteen on test-1: spoils",
+                "mouth.screening on screening-1: departure",
+            ],
             on: &[(RuleId::MouthFifteen, [Text, Text], FalsePass)],
         },
         Row {
@@ -1107,19 +1176,19 @@ fn who() -> Vec<Row> {
             source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
             room: |loose| by_mouth(loose, "coffee", 0),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::MouthFifteen, [Text, Text], FalsePass)],
         },
         Row {
             what: "coffee too shortly before screening, but not before the test",
             source: "ours on App. A I.B.3 and I.B.4 (b)(1)",
-            room: |loose| by_mouth(loose, "coffee", 8),
+            room: |loose| by_mouth(loose, "coffee", 10),
             done: |conductor| {
                 conductor.never(Act::AskMouth).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [pass, invalid]"],
+            found: &["mouth.ask on day: departure", "mouth.screening on screening-1: departure"],
             on: &[(RuleId::MouthScreening, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -1127,7 +1196,7 @@ fn who() -> Vec<Row> {
             source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
             room: |loose| by_mouth(loose, "water", 0),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[],
         },
@@ -1138,8 +1207,8 @@ fn who() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::FaceBeard).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [not-tested:seal, invalid]"],
+            found: &["seal.hair on test-1: spoils"],
             on: &[(RuleId::SealHair, [Text, Text], FalsePass)],
         },
         Row {
@@ -1147,7 +1216,7 @@ fn who() -> Vec<Row> {
             source: "App. A I.A.9, read; 1910.134(g)(1), from memory",
             room: |loose| loose.wearer.face = "stubble".to_owned(),
             done: by_the_book,
-            calls: &[],
+            calls: &["day: not-tested:seal"],
             found: &[],
             on: &[(RuleId::SealHair, [Text, Text], FalsePass)],
         },
@@ -1158,8 +1227,8 @@ fn who() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SaysNotCleared).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [not-tested:clearance, invalid]"],
+            found: &["clear.before on day: endangers"],
             on: &[(RuleId::ClearBefore, [Text, Text], Neither)],
         },
         Row {
@@ -1167,7 +1236,7 @@ fn who() -> Vec<Row> {
             source: "1910.134(e)(1), from memory",
             room: |loose| loose.wearer.clearance = "none".to_owned(),
             done: by_the_book,
-            calls: &[],
+            calls: &["day: not-tested:clearance"],
             found: &[],
             on: &[(RuleId::ClearBefore, [Text, Text], Neither)],
         },
@@ -1181,8 +1250,8 @@ fn who() -> Vec<Row> {
             done: |conductor| {
                 conductor.never(Act::CheckUse).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [not-tested:use, invalid]"],
+            found: &["use.check on day: departure", "use.limit on test-1: spoils"],
             on: &[(RuleId::UseLimit, [Text, Text], FalsePass)],
         },
         Row {
@@ -1193,7 +1262,7 @@ fn who() -> Vec<Row> {
                 loose.rack.iter_mut().for_each(|piece| piece.class = "full".to_owned());
             },
             done: by_the_book,
-            calls: &[],
+            calls: &["day: not-tested:use"],
             found: &[],
             on: &[],
         },
@@ -1204,8 +1273,8 @@ fn who() -> Vec<Row> {
             done: |conductor| {
                 conductor.never(Act::CheckUse).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [not-tested:use, invalid]"],
+            found: &["use.apf on test-1: endangers", "use.check on day: departure"],
             on: &[(RuleId::UseApf, [Text, Text], FalsePass)],
         },
         Row {
@@ -1216,7 +1285,7 @@ fn who() -> Vec<Row> {
                 loose.rack.iter_mut().for_each(|piece| piece.class = "full".to_owned());
             },
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::UseLimit, [Text, Text], FalsePass)],
         },
@@ -1227,8 +1296,9 @@ fn who() -> Vec<Row> {
             done: |conductor| {
                 conductor.never(Act::SetNegative).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["use.negative on test-1: spoils"],
+            // The push is ours: air blown in hides a leak.
             on: &[(RuleId::UseNegative, [Text, Text], FalsePass)],
         },
         Row {
@@ -1236,7 +1306,7 @@ fn who() -> Vec<Row> {
             source: "1910.134(f)(8), read",
             room: |loose| loose.rack[1].class = "supplied".to_owned(),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::UseNegative, [Text, Text], FalsePass), (RuleId::UseRestore, [Text, Text], Neither)],
         },
@@ -1247,8 +1317,8 @@ fn who() -> Vec<Row> {
             done: |conductor| {
                 conductor.never(Act::RestoreMode).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["use.restore on day: endangers"],
             on: &[(RuleId::UseRestore, [Text, Text], Neither)],
         },
     ]
@@ -1261,7 +1331,7 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.14(b), I.A.8, read",
             room: |loose| loose.trouble.push(at_the_initial("adjusts-mask", 3)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-3: pass"],
             found: &[],
             on: &[(RuleId::SealCheckEach, [Text, Text], Neither)],
         },
@@ -1272,8 +1342,8 @@ fn facepieces() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::AdjustsMask).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["seal_check.each on test-1: spoils", "watch.note on test-1: good"],
             on: &[(RuleId::SealCheckEach, [Text, Text], Neither)],
         },
         Row {
@@ -1283,8 +1353,12 @@ fn facepieces() -> Vec<Row> {
             done: |conductor| {
                 conductor.until_like(wearing).skip().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &[
+                "comfort.five on test-1: departure",
+                "screen.clear on test-1: good",
+                "wear.five on test-1: departure",
+            ],
             on: &[(RuleId::WearFive, [Text, Text], Neither), (RuleId::ComfortFive, [Text, Text], Neither)],
         },
         Row {
@@ -1292,40 +1366,9 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.5, I.A.12, read; that one may serve both: ours",
             room: nothing,
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::WearFive, [Text, Text], Neither), (RuleId::ComfortFive, [Text, Text], Neither)],
-        },
-        Row {
-            what: "taken off after the five minutes, put on again, and tested at once",
-            source: "App. A I.A.12, read; that the wear begins anew: ours",
-            room: nothing,
-            done: |conductor| {
-                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
-                for act in [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)] {
-                    conductor.unaware(act);
-                }
-                conductor.to_the_end();
-            },
-            calls: &[],
-            found: &[],
-            on: &[(RuleId::WearFive, [Text, Text], Neither)],
-        },
-        Row {
-            what: "taken off after the five minutes, put on again, and worn for five minutes more",
-            source: "App. A I.A.12, read; that the comfort period stands: ours",
-            room: nothing,
-            done: |conductor| {
-                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
-                let again = [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)];
-                for act in again.into_iter().chain([Act::Wait(Ms::mins(5))]) {
-                    conductor.unaware(act);
-                }
-                conductor.to_the_end();
-            },
-            calls: &[],
-            found: &[],
-            on: &[(RuleId::WearFive, [Text, Text], Neither)],
         },
         Row {
             what: "user seal check skipped",
@@ -1334,8 +1377,8 @@ fn facepieces() -> Vec<Row> {
             done: |conductor| {
                 conductor.never(Act::SealCheck(Method::Both)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["seal_check.each on test-1: spoils"],
             on: &[(RuleId::SealCheckEach, [Text, Text], Neither)],
         },
         Row {
@@ -1345,8 +1388,8 @@ fn facepieces() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SealLeaks).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["seal_check.failed on test-1: spoils"],
             on: &[(RuleId::SealCheckFailed, [Text, Text], Neither)],
         },
         Row {
@@ -1354,7 +1397,22 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.8, read",
             room: |loose| loose.rack[1].seal_leaks = true,
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
+            found: &[],
+            on: &[],
+        },
+        Row {
+            what: "put on once more after a user seal check that failed, then another facepiece",
+            source: "ours on App. A I.A.8: no finding",
+            room: |loose| loose.rack[1].seal_leaks = true,
+            done: |conductor| {
+                let check = Act::SealCheck(Method::Both);
+                conductor
+                    .until(check)
+                    .acts([check, Act::Doff, Act::Don(Hands::Own), Act::SeatMask, check])
+                    .to_the_end();
+            },
+            calls: &["test-1: pass"],
             found: &[],
             on: &[],
         },
@@ -1365,8 +1423,8 @@ fn facepieces() -> Vec<Row> {
             done: |conductor| {
                 conductor.never(Act::GearOn).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass [invalid]"],
+            found: &["gear.on on test-1: spoils"],
             on: &[(RuleId::GearOn, [Text, Text], FalsePass)],
         },
         Row {
@@ -1374,7 +1432,7 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.13, from memory",
             room: |loose| loose.wearer.gear.push("helmet".to_owned()),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::GearOn, [Text, Text], FalsePass)],
         },
@@ -1385,8 +1443,8 @@ fn facepieces() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::FacepieceUsed).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["facepiece.shared on day: endangers"],
             on: &[(RuleId::FacepieceShared, [Text, Text], Neither)],
         },
         Row {
@@ -1394,7 +1452,7 @@ fn facepieces() -> Vec<Row> {
             source: "1910.134(h)(1)(iv), from memory",
             room: |loose| loose.rack[1].used = true,
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[(RuleId::FacepieceShared, [Text, Text], Neither)],
         },
@@ -1408,8 +1466,8 @@ fn facepieces() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::FacepieceUsed).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["facepiece.passed_on on day: endangers"],
             on: &[(RuleId::FacepiecePassedOn, [Text, Text], Neither)],
         },
         Row {
@@ -1417,7 +1475,7 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.11, from memory; I.A.14(b), 1910.134(f)(4), read",
             room: |loose| loose.rack[1].uncomfortable = true,
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[],
         },
@@ -1428,8 +1486,8 @@ fn facepieces() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SaysUncomfortable).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: pass"],
+            found: &["comfort.other on test-1: departure"],
             on: &[(RuleId::ComfortOther, [Text, Text], Neither)],
         },
         Row {
@@ -1437,10 +1495,14 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.5, read: novices put it on several times",
             room: nothing,
             done: |conductor| {
-                conductor.until(Act::CheckAdequacy).acts([Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)]);
+                conductor.until(Act::CheckAdequacy).acts([
+                    Act::CheckAdequacy,
+                    Act::SeatMask,
+                    Act::SealCheck(Method::Both),
+                ]);
                 conductor.acts([Act::Doff, Act::Don(Hands::Own)]).to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: pass"],
             found: &[],
             on: &[],
         },
@@ -1454,8 +1516,8 @@ fn afterwards() -> Vec<Row> {
             source: "App. A I.B.3(b)(11), read; I.B.4(b)(11), from memory",
             room: leaks,
             done: |conductor| decide(conductor, NextStep::RefitSame),
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail", "test-2: invalid", "test-3: pass"],
+            found: &["next.different on test-1: spoils"],
             on: &[(RuleId::NextDifferent, [Text, Text], FalsePass)],
         },
         Row {
@@ -1468,7 +1530,7 @@ fn afterwards() -> Vec<Row> {
             done: |conductor| {
                 conductor.until(Act::SetAside).act(Act::Next(NextStep::RefitSame)).to_the_end();
             },
-            calls: &[],
+            calls: &["test-1: fail", "test-2: fail", "test-3: pass"],
             found: &[],
             on: &[(RuleId::NextDifferent, [Text, Text], FalsePass)],
         },
@@ -1477,8 +1539,8 @@ fn afterwards() -> Vec<Row> {
             source: "App. A I.B.3(b)(11), read; I.B.4(b)(11), from memory",
             room: leaks,
             done: |conductor| decide(conductor, NextStep::TestAgain),
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail", "test-2: invalid", "test-3: pass"],
+            found: &["next.whole on test-1: spoils"],
             on: &[(RuleId::NextWhole, [Text, Text], FalsePass)],
         },
         Row {
@@ -1486,8 +1548,8 @@ fn afterwards() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(11)",
             room: leaks,
             done: |conductor| decide(conductor, NextStep::OtherAgent),
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail"],
+            found: &["next.agent on test-1: spoils"],
             on: &[(RuleId::NextAgent, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -1499,8 +1561,8 @@ fn afterwards() -> Vec<Row> {
                 conductor.into(Exercise::HeadSide, Ms::secs(10)).acts([Act::Stop, Act::Give(Verdict::Invalid)]);
                 decide(conductor, NextStep::TestAgain);
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid", "test-2: pass [invalid]"],
+            found: &["next.screen on test-1: spoils", "screen.nozzle on screening-1: spoils"],
             on: &[(RuleId::NextScreen, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -1511,8 +1573,8 @@ fn afterwards() -> Vec<Row> {
                 nozzle_at_the_mouth(conductor);
                 conductor.into(Exercise::HeadSide, Ms::secs(10)).see().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
+            found: &["(screen.nozzle on screening-1: departure)"],
             on: &[(RuleId::NextScreen, [Ours, Ours], FalsePass)],
         },
     ]
@@ -1525,10 +1587,13 @@ fn precedence() -> Vec<Row> {
             source: "ours: a defect may void a pass and never rescues a taste",
             room: leaks,
             done: |conductor| {
-                conductor.until_like(|run, act| replenishment(run, act, Exercise::DeepBreathing)).miss_squeezes(5).to_the_end();
+                conductor
+                    .until_like(|run, act| replenishment(run, act, Exercise::DeepBreathing))
+                    .miss_squeezes(5)
+                    .to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail", "test-2: pass"],
+            found: &["fit.top_up on test-1: departure"],
             on: &[(RuleId::FitTopUp, [Ours, Ours], FalsePass)],
         },
         Row {
@@ -1539,8 +1604,8 @@ fn precedence() -> Vec<Row> {
                 conductor.until_like(|run, act| replenishment(run, act, Exercise::DeepBreathing)).miss_squeezes(5);
                 conductor.until(Act::Give(Verdict::Fail)).act(Act::Give(Verdict::Invalid)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid [fail]", "test-2: invalid", "test-3: pass"],
+            found: &["(fit.top_up on test-1: departure)", "watch.taste on test-1: spoils"],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
         },
         Row {
@@ -1551,8 +1616,8 @@ fn precedence() -> Vec<Row> {
                 nozzle_at_the_mouth(conductor);
                 conductor.to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail [invalid]", "test-2: pass"],
+            found: &["screen.nozzle on screening-1: spoils", "watch.suspect on test-1: departure"],
             on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
         },
         Row {
@@ -1560,7 +1625,7 @@ fn precedence() -> Vec<Row> {
             source: "ours: a taste that is itself suspect",
             room: |loose| loose.trouble.push(at_the_initial("tastes-before", 0)),
             done: by_the_book,
-            calls: &[],
+            calls: &["test-1: invalid", "test-2: pass"],
             found: &[],
             on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
         },
@@ -1571,8 +1636,8 @@ fn precedence() -> Vec<Row> {
             done: |conductor| {
                 conductor.until(Act::Give(Verdict::Invalid)).act(Act::Give(Verdict::Fail)).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail [invalid]", "test-2: pass"],
+            found: &["watch.suspect on test-1: departure"],
             on: &[(RuleId::WatchSuspect, [Ours, Ours], FalseFail)],
         },
         Row {
@@ -1585,8 +1650,8 @@ fn precedence() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::TouchesMask).to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail [fail, invalid]", "test-2: pass"],
+            found: &["watch.note on test-1: good"],
             on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
         },
         Row {
@@ -1600,8 +1665,8 @@ fn precedence() -> Vec<Row> {
                 conductor.overlook(Seen::TouchesMask).until(Act::Give(Verdict::Fail)).act(Act::Give(Verdict::Invalid));
                 decide(conductor, NextStep::OtherFacepiece);
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid [fail, invalid]", "test-2: pass"],
+            found: &["watch.note on test-1: good"],
             on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
         },
         Row {
@@ -1615,8 +1680,8 @@ fn precedence() -> Vec<Row> {
                 conductor.overlook(Seen::TouchesMask).until(Act::Give(Verdict::Fail)).act(Act::Give(Verdict::Invalid));
                 decide(conductor, NextStep::TestAgain);
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid [fail, invalid]", "test-2: invalid", "test-3: pass"],
+            found: &["next.whole on test-2: spoils", "watch.note on test-1: good"],
             on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
         },
         Row {
@@ -1629,8 +1694,8 @@ fn precedence() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SignalsTaste).into(Exercise::NormalAgain, Ms::secs(20)).see().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: fail", "test-2: pass"],
+            found: &["watch.note on test-1: good"],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
         },
         Row {
@@ -1641,11 +1706,123 @@ fn precedence() -> Vec<Row> {
                 loose.trouble.push(during("takes-hood-off", Exercise::NormalAgain, 20));
             },
             done: |conductor| {
-                conductor.overlook(Seen::SignalsTaste).to_the_end();
+                conductor
+                    .overlook(Seen::SignalsTaste)
+                    .until(Act::Give(Verdict::Invalid))
+                    .act(Act::Give(Verdict::Invalid));
+                conductor.see().to_the_end();
             },
-            calls: &[],
-            found: &[],
+            calls: &["test-1: invalid [fail]", "test-2: invalid", "test-3: pass"],
+            found: &["watch.note on test-1: good", "watch.taste on test-1: spoils"],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
+        },
+    ]
+}
+
+/// What is ruled otherwise for one agent than for the other.
+fn one_agents_own() -> Vec<(Agent, Row)> {
+    fn no_look(conductor: &mut Conductor) {
+        conductor.until_like(looking_at_the_end).skip().to_the_end();
+    }
+    fn unasked(conductor: &mut Conductor) {
+        conductor.never(Act::AskMouth).to_the_end();
+    }
+    let rows = [
+        Row {
+            what: "sweet: nobody looked whether the nebulizer had clogged, and it had not",
+            source: "App. A I.B.3(b)(12), from memory",
+            room: nothing,
+            done: no_look,
+            calls: &["test-1: pass [pass, invalid]"],
+            found: &["neb.clog_look on test-1: departure"],
+            on: &[(RuleId::NebClogLook, [Text, Ours], FalsePass)],
+        },
+        Row {
+            what: "bitter: nobody looked whether the nebulizer had clogged, and it had not",
+            source: "ours on App. A I.B.4(b)(7), (b)(9), I.B.1: no such sentence",
+            room: nothing,
+            done: no_look,
+            calls: &["test-1: pass"],
+            found: &["neb.clog_look on test-1: good"],
+            on: &[(RuleId::NebClogLook, [Text, Ours], FalsePass)],
+        },
+        Row {
+            what: "sweet: something sweet too shortly before screening, not before the test",
+            source: "App. A I.B.3(a), note, from memory",
+            room: |loose| by_mouth(loose, "sweets", 10),
+            done: unasked,
+            calls: &["test-1: pass [invalid]"],
+            found: &["mouth.ask on day: departure", "mouth.sweet on screening-1: spoils"],
+            on: &[(RuleId::MouthSweet, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "bitter: something sweet too shortly before screening, not before the test",
+            source: "ours on App. A I.B.4(b)(1): no such note",
+            room: |loose| by_mouth(loose, "sweets", 10),
+            done: unasked,
+            calls: &["test-1: pass [pass, invalid]"],
+            found: &["mouth.ask on day: departure", "mouth.screening on screening-1: departure"],
+            on: &[(RuleId::MouthScreening, [Ours, Ours], FalsePass)],
+        },
+    ];
+    [Agent::Sweet, Agent::Bitter, Agent::Sweet, Agent::Bitter].into_iter().zip(rows).collect()
+}
+
+/// Rows that the judge does not rule on as it should yet. Each stands as it is ruled on today, with what is wrong about it.
+fn known_to_be_wrong() -> Vec<Row> {
+    vec![
+        // FIXME: a clog that a test spray shows is none to the judge, so neb.clog_end does not come up; instead the failed test
+        // spray is laid to the last press in the test, as a bulb pressed short.
+        Row {
+            what: "nebulizer clogged in the test, found by a test spray at the end and passed over",
+            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
+            done: |conductor| {
+                conductor
+                    .overlook(Seen::SpraysNothing)
+                    .until_like(looking_at_the_end)
+                    .unaware(Act::TestSpray(Role::Fit));
+                conductor.skip().to_the_end();
+            },
+            calls: &["test-1: pass [invalid]"],
+            found: &["fit.squeeze on test-1: spoils"],
+            on: &[(RuleId::FitSqueeze, [Ours, Ours], FalsePass)],
+        },
+        // FIXME: comfort was gone through before it came off, and need not be gone through again; wear.five alone should stand here.
+        Row {
+            what: "taken off after the five minutes, put on again, and tested at once",
+            source: "App. A I.A.12, read; that the wear begins anew: ours",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
+                for act in
+                    [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)]
+                {
+                    conductor.unaware(act);
+                }
+                conductor.to_the_end();
+            },
+            calls: &["test-1: pass"],
+            found: &["comfort.review on test-1: departure", "wear.five on test-1: departure"],
+            on: &[(RuleId::WearFive, [Text, Text], Neither)],
+        },
+        // FIXME: comfort was gone through before it came off, and need not be gone through again; nothing should stand here.
+        Row {
+            what: "taken off after the five minutes, put on again, and worn for five minutes more",
+            source: "App. A I.A.12, read; that the comfort period stands: ours",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
+                let again =
+                    [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)];
+                for act in again.into_iter().chain([Act::Wait(Ms::mins(5))]) {
+                    conductor.unaware(act);
+                }
+                conductor.to_the_end();
+            },
+            calls: &["test-1: pass"],
+            found: &["comfort.review on test-1: departure"],
+            on: &[(RuleId::WearFive, [Text, Text], Neither)],
         },
     ]
 }
@@ -1657,28 +1834,123 @@ fn run_of(row: &Row, agent: Agent) -> Run {
     conductor.run
 }
 
+/// What the review makes of a row, its run replayed from its acts, where that is not what the row says.
+fn differences(row: &Row, agent: Agent) -> Vec<String> {
+    let run = run_of(row, agent);
+    let acts: Vec<(Ms, Act)> = run.acts().collect();
+    let again = Run::replay(run.scenario().clone(), &acts).expect("what was done can be done again");
+    assert_eq!(again.log(), run.log(), "{}, {agent:?}", row.what);
+    let review = review(run.scenario(), again.log());
+    let mut differences = Vec::new();
+    let mut unless = |same: bool, what: String| {
+        if !same {
+            differences.push(format!("{} ({}), {agent:?}: {what}", row.what, row.source));
+        }
+    };
+    unless(calls(&review) == row.calls, format!("{:?}, not {:?}", calls(&review), row.calls));
+    unless(findings(&review) == row.found, format!("{:?}, not {:?}", findings(&review), row.found));
+    for (rule, basis, push) in row.on {
+        let code = rule.code();
+        unless(review.marks.iter().any(|mark| mark.rule == *rule), format!("{code} did not come up"));
+        let known = Rulebook::us(agent).rule(*rule).expect("a rule of this agent");
+        let wanted = (basis[usize::from(agent == Agent::Bitter)], *push);
+        unless(
+            (known.basis, known.push) == wanted,
+            format!("{code} is {:?}, {:?}, not {wanted:?}", known.basis, known.push),
+        );
+    }
+    differences
+}
+
 #[test]
 fn every_ruling_is_as_published_or_as_we_read_it() {
-    let mut wrong = Vec::new();
-    for row in rows() {
-        for agent in BOTH.iter().copied() {
-            let made = std::panic::catch_unwind(|| run_of(&row, agent));
-            let Ok(run) = made else { println!("@@{}|{agent:?}|PANIC", row.what); wrong.push(row.what); continue };
-            let acts: Vec<(Ms, Act)> = run.acts().collect();
-            let again = Run::replay(run.scenario().clone(), &acts).expect("what was done can be done again");
-            let review = bittersweet_core::review::review(run.scenario(), again.log());
-            println!("@@{}|{agent:?}|{:?}|{:?}", row.what, calls(&review), findings(&review));
-            for (rule, _, _) in row.on {
-                if !review.marks.iter().any(|mark| mark.rule == *rule) {
-                    println!("@@{}|{agent:?}|NOMARK {}", row.what, rule.code());
-                }
-            }
-            for (rule, basis, push) in row.on {
-                let known = Rulebook::us(agent).rule(*rule).expect("a rule");
-                if (known.basis, known.push) != (basis[usize::from(agent == Agent::Bitter)], *push) {
-                    println!("@@{}|{agent:?}|BASIS {} {:?} {:?}", row.what, rule.code(), known.basis, known.push);
-                }
-            }
+    let (rows, own) = (rows(), one_agents_own());
+    let both = rows.iter().flat_map(|row| Agent::ALL.iter().map(move |agent| (*agent, row)));
+    let all: Vec<(Agent, &Row)> = both.chain(own.iter().map(|(agent, row)| (*agent, row))).collect();
+    let wrong: Vec<String> = all.iter().flat_map(|(agent, row)| differences(row, *agent)).collect();
+    assert!(wrong.is_empty(), "{} of {} runs:\n{}", wrong.len(), all.len(), wrong.join("\n"));
+    assert!(all.len() > 250, "{} runs", all.len());
+}
+
+#[test]
+fn what_is_ruled_on_wrongly_is_known() {
+    for row in known_to_be_wrong() {
+        for agent in Agent::ALL.iter().copied() {
+            assert_eq!(differences(&row, agent), [""; 0], "put right? then it belongs to the other rows");
+        }
+    }
+}
+
+/// Each row stands once, and each result of a run is ruled on by a call that is right and by one that is not.
+#[test]
+fn the_rows_differ_and_show_both_right_and_wrong_calls() {
+    let rows = rows();
+    let mut names: Vec<&str> = rows.iter().map(|row| row.what).collect();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), rows.len());
+    for verdict in ["pass", "fail", "invalid"] {
+        let given = |row: &&Row| row.calls.iter().any(|call| call.contains(&format!(": {verdict}")));
+        let is_right = |row: &Row| row.calls.iter().all(|call| !call.contains('['));
+        let right = rows.iter().filter(given).filter(|row| is_right(row)).count();
+        let wrong = rows.iter().filter(given).filter(|row| !is_right(row)).count();
+        assert!(right > 0 && wrong > 0, "{verdict}: {right} right, {wrong} wrong");
+    }
+}
+
+/// Letter 1999-08-27 (read), on App. A I.B.3(a)(7); bitter: App. A I.B.4(a)(7), read: a taste before the tenth squeeze is ten,
+/// and the test is begun with ten. The total is derived.
+#[test]
+fn a_taste_before_ten_squeezes_is_ten_and_ten_is_used() {
+    for agent in Agent::ALL.iter().copied() {
+        for squeeze in 1..=9 {
+            let run = Conductor::by_the_book(&plain(agent, |loose| {
+                loose.wearer.tastes_after = Some(squeeze);
+                // So tight that the keenest taster notices nothing.
+                loose.rack.iter_mut().for_each(|piece| piece.fit = FitV1::One(100_000));
+            }));
+            let [screening] = run.state().screenings.as_slice() else { panic!("one screening") };
+            assert!(screening.tasted_after().is_some_and(|after| after <= 10), "{agent:?} {squeeze}");
+            assert_eq!(screening.threshold(), Some(Threshold::Ten));
+            let [test] = run.state().tests.as_slice() else { panic!("one test") };
+            let begun = test.begun().expect("exercises");
+            assert_eq!(test.common.squeezes.iter().filter(|squeeze| squeeze.at < begun).count(), 10);
+            assert_eq!(test.common.squeezes.len(), 75);
+            assert_eq!(calls(&review(run.scenario(), run.log())), ["test-1: pass"]);
+        }
+    }
+}
+
+/// Letter 2015-03-18 (read): whoever takes the hood off and wants to go on starts over; in whichever exercise it came off, a
+/// test gone on with is no pass.
+#[test]
+fn a_test_is_not_resumed_after_the_hood_came_off() {
+    for agent in Agent::ALL.iter().copied() {
+        for exercise in Exercise::SEVEN {
+            let scenario = plain(agent, |loose| {
+                loose.trouble.push(during("takes-hood-off", exercise, 20));
+            });
+            let mut conductor = Conductor::new(&scenario);
+            conductor.overlook(Seen::TakesHoodOff).into(exercise, Ms::secs(20)).unaware(Act::HoodOn);
+            // What was cut short is begun again where it stopped.
+            conductor.unaware(Act::Begin(exercise)).to_the_end();
+            let review = conductor.review();
+            let found = findings(&review);
+            let wanted = if exercise == Exercise::NormalBreathing {
+                // Begun again from the first one it is a new start, which lacks what was sprayed before the hood came off.
+                "fit.minimum on test-2: spoils"
+            } else if exercise == Exercise::NormalAgain {
+                // FIXME: gone on with in the last exercise it is taken for a new test, which lacks the other six.
+                "fit.all on test-2: spoils"
+            } else {
+                "fit.resumed on test-1: spoils"
+            };
+            assert!(found.iter().any(|finding| finding == wanted), "{agent:?} {exercise:?}: {found:?}");
+            let passed: Vec<_> = review.calls.iter().filter(|call| call.given == Verdict::Pass).collect();
+            assert!(
+                !passed.is_empty() && passed.iter().all(|call| call.accepted == [Verdict::Invalid]),
+                "{agent:?} {exercise:?}"
+            );
         }
     }
 }

@@ -1,0 +1,55 @@
+// What is wrong is said, with its place; the page stays alive and nothing is lost.
+import { begin, expect, golden, logbook, open, start, test } from "./conductor";
+
+const RUN = golden("grinding-shop");
+const FILES: Record<string, [string, string]> = {
+  "a damaged file": [RUN.replace('"act":"ask-clearance"', '"act":"dance"'), "acts[0].act"],
+  "a foreign file": [RUN.replace("bittersweet-run", "something-else"), "format"],
+  "a truncated file": [RUN.slice(0, 2_000), "line 1"],
+  "a newer file": [RUN.replace('"version":1', '"version":9'), "version"],
+  "no file at all": ["\u0000\u0001 not JSON", "line 1"],
+  "an oversized file": [RUN + " ".repeat(1024 * 1024), "bytes"],
+};
+
+for (const [name, [text, place]] of Object.entries(FILES)) {
+  test(`${name} is refused with its place`, async ({ page }) => {
+    await start(page);
+    await open(page, text);
+    const faults = page.getByRole("alert");
+    await expect(faults).toContainText("This file was not opened");
+    if (place !== "bytes") await expect(faults).toContainText(place);
+    await expect(faults.locator("li").first()).toContainText("found:");
+    // Still alive, and the next file opens.
+    await open(page, RUN);
+    await expect(page.locator(".review")).toBeVisible();
+  });
+}
+
+test("a bad file does not disturb a run under way", async ({ page }) => {
+  await begin(page, "grinding-shop");
+  await page.click("#act-ask-clearance-");
+  const before = await logbook(page);
+  const address = page.url();
+  await page.click(".mark");
+  await open(page, "{}");
+  await expect(page.getByRole("alert")).toContainText("not opened");
+  await page.goto(address);
+  await expect(page.locator("#squeeze")).toBeVisible();
+  expect(await logbook(page)).toEqual(before);
+});
+
+for (const address of ["#/x/y", "#/run/%3Cscript%3E", "#/review/", "#/run/a/b/c"]) {
+  test(`the address ${address} leads nowhere, and says so`, async ({ page }) => {
+    await page.goto(address);
+    await expect(page.getByRole("heading", { level: 1 })).toHaveText("There is nothing here");
+    await page.click(".way");
+    await expect(page.locator("#begin-grinding-shop")).toBeVisible();
+  });
+}
+
+for (const address of ["#/run/unknown", "#/review/unknown"]) {
+  test(`${address} is not on this device, and says so`, async ({ page }) => {
+    await page.goto(address);
+    await expect(page.getByRole("status")).toContainText("not on this device");
+  });
+}
