@@ -185,7 +185,7 @@ fn numbers_struct(out: &mut String, numbers: &[(String, Value, String)], faults:
                     continue;
                 }
             },
-            other => {
+            other @ (Value::Float(_) | Value::Boolean(_) | Value::Datetime(_) | Value::Array(_) | Value::Table(_)) => {
                 faults.push(name, &format!("{other} is neither a duration nor a whole number"));
                 continue;
             }

@@ -85,7 +85,9 @@ fn flatten(key: &str, value: &Value, place: &str, texts: &mut Texts, faults: &mu
                 faults.push(place, &format!("`{key}` stands in another file of this language already"));
             }
         }
-        _ => faults.push(place, &format!("`{key}` is not a text")),
+        Value::Integer(_) | Value::Float(_) | Value::Boolean(_) | Value::Datetime(_) | Value::Array(_) => {
+            faults.push(place, &format!("`{key}` is not a text"));
+        }
     }
 }
 

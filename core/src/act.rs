@@ -742,9 +742,12 @@ impl Act {
             | Self::GearOn
             | Self::ReviewComfort => Phase::Facepiece,
             Self::Begin(_) | Self::End | Self::Stop | Self::CallHelp => Phase::Test,
-            Self::Give(_) | Self::Next(_) | Self::TellResult(_) | Self::TellScope | Self::Record(_) | Self::SignUntested => {
-                Phase::Result
-            }
+            Self::Give(_)
+            | Self::Next(_)
+            | Self::TellResult(_)
+            | Self::TellScope
+            | Self::Record(_)
+            | Self::SignUntested => Phase::Result,
             Self::SetAside | Self::RestoreMode | Self::Disinfect | Self::Finish => Phase::After,
         }
     }

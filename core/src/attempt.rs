@@ -172,7 +172,9 @@ impl FitTest {
     /// Whether each of the seven exercises was begun, jogging standing for bending.
     #[must_use]
     pub fn has_all_seven(&self) -> bool {
-        Exercise::SEVEN.iter().all(|one| self.exercises.iter().any(|done| done.exercise.as_one_of_seven() == Some(*one)))
+        Exercise::SEVEN
+            .iter()
+            .all(|one| self.exercises.iter().any(|done| done.exercise.as_one_of_seven() == Some(*one)))
     }
 
     /// When the last exercise ended; `None` before, or while one goes on.

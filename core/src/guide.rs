@@ -5,8 +5,8 @@
 
 use crate::{
     act::{
-        Act, Aim, Bar, Cause, Company, Exercise, Fields, Hands, Manner, Method, NextStep, Reminder, Role, Slot, Threshold,
-        Topic, Verdict,
+        Act, Aim, Bar, Cause, Company, Exercise, Fields, Hands, Manner, Method, NextStep, Reminder, Role, Slot,
+        Threshold, Topic, Verdict,
     },
     attempt::{Common, Donning, FitTest, Screening, Squeeze},
     facepiece::Class,
@@ -149,7 +149,11 @@ impl Guide<'_> {
             (urgent && !self.done(Act::CallHelp), Act::CallHelp, rule),
             (!given, Act::Give(Verdict::Stopped(cause)), rule),
             (!state.steps.iter().any(|(_, taken, _)| *taken == step), Act::Next(step), RuleId::NextRefer),
-            (!urgent && !self.done(Act::TellResult(Company::Private)), Act::TellResult(Company::Private), RuleId::ResultTell),
+            (
+                !urgent && !self.done(Act::TellResult(Company::Private)),
+                Act::TellResult(Company::Private),
+                RuleId::ResultTell,
+            ),
         ])
         .or_else(|| self.leave())
     }
@@ -167,10 +171,11 @@ impl Guide<'_> {
                 return called;
             }
         }
-        let under_way = state.hood.is_some() && state.worn().is_none() && !state.must_screen() && state.test().is_none();
-        let screening = state.screening().filter(|screening| {
-            under_way && !screening.common.squeezes.is_empty() && screening.noted.is_empty()
-        });
+        let under_way =
+            state.hood.is_some() && state.worn().is_none() && !state.must_screen() && state.test().is_none();
+        let screening = state
+            .screening()
+            .filter(|screening| under_way && !screening.common.squeezes.is_empty() && screening.noted.is_empty());
         screening.and_then(|screening| self.screen(screening))
     }
 
@@ -190,7 +195,8 @@ impl Guide<'_> {
         if verdict == Verdict::Pass && told_late {
             return Some(Step::now(Act::Give(Verdict::Fail), RuleId::WatchTaste));
         }
-        let decided = self.state.steps.iter().rfind(|(when, _, on)| *when >= at && *on == about).map(|(_, step, _)| *step);
+        let decided =
+            self.state.steps.iter().rfind(|(when, _, on)| *when >= at && *on == about).map(|(_, step, _)| *step);
         if decided.is_some_and(NextStep::is_again) {
             // Everything about that attempt is over, except telling what it was.
             return self.tell(at, verdict, about, decided);
@@ -230,7 +236,11 @@ impl Guide<'_> {
         first(&[
             (!self.done_since(at, private), private, RuleId::ResultTell),
             (verdict == Verdict::Pass && !self.done_since(at, Act::TellScope), Act::TellScope, RuleId::ResultScope),
-            (recorded && !self.done_since(at, Act::Record(Fields::FIVE)), Act::Record(Fields::FIVE), RuleId::RecordFields),
+            (
+                recorded && !self.done_since(at, Act::Record(Fields::FIVE)),
+                Act::Record(Fields::FIVE),
+                RuleId::RecordFields,
+            ),
             (still_on && self.state.hood.is_some(), Act::HoodOff, RuleId::RecordAside),
             (still_on, Act::Doff, RuleId::RecordAside),
             (at_hand && self.is_converted(), Act::RestoreMode, RuleId::UseRestore),
@@ -251,9 +261,8 @@ impl Guide<'_> {
     /// A different facepiece, if there is one.
     fn another(&self) -> NextStep {
         let seen = self.as_seen();
-        let left = |slot: Slot| {
-            self.state.handled(slot).aside.is_none() && !seen.is_given_up(slot) && self.is_allowed(slot)
-        };
+        let left =
+            |slot: Slot| self.state.handled(slot).aside.is_none() && !seen.is_given_up(slot) && self.is_allowed(slot);
         if self.scenario.slots().any(left) { NextStep::OtherFacepiece } else { NextStep::AnotherDay }
     }
 
@@ -326,7 +335,11 @@ impl Guide<'_> {
             (self.seen(Seen::SaysRatherNot), Act::Give(Verdict::NotTested(Bar::Wish)), RuleId::ClearToday),
             (!self.done(Act::CheckUse), Act::CheckUse, RuleId::UseCheck),
             (!self.done(Act::AskWorkFacepiece), Act::AskWorkFacepiece, RuleId::UseSame),
-            (self.is_beyond_limit() && self.scenario.is_beyond_this_test(), Act::Give(Verdict::NotTested(Bar::Use)), RuleId::UseLimit),
+            (
+                self.is_beyond_limit() && self.scenario.is_beyond_this_test(),
+                Act::Give(Verdict::NotTested(Bar::Use)),
+                RuleId::UseLimit,
+            ),
             (!self.done(Act::AskMouth), Act::AskMouth, RuleId::MouthAsk),
             (!self.done(Act::LookAtFace), Act::LookAtFace, RuleId::SealLook),
             (
@@ -341,9 +354,11 @@ impl Guide<'_> {
 
     /// Whether the exposure was seen to be beyond what this test can show for a negative-pressure facepiece.
     fn is_beyond_limit(&self) -> bool {
-        let times = self.state.signs.keys().find_map(|sign| {
-            if let Sign::ExposureTimes(times) = sign { Some(u32::from(*times)) } else { None }
-        });
+        let times = self
+            .state
+            .signs
+            .keys()
+            .find_map(|sign| if let Sign::ExposureTimes(times) = sign { Some(u32::from(*times)) } else { None });
         times.is_some_and(|times| times > self.book.numbers.limit_times)
     }
 
@@ -438,9 +453,7 @@ impl Guide<'_> {
             Some(noted) if self.class_shown(screening).is_some_and(|class| class != noted) => {
                 self.class_shown(screening).map(|class| Step::now(Act::NoteThreshold(class), RuleId::ScreenClass))
             }
-            Some(_) if spoilt.is_some() => {
-                spoilt.map(|(rule, _)| Step::now(Act::Next(NextStep::ScreenAgain), rule))
-            }
+            Some(_) if spoilt.is_some() => spoilt.map(|(rule, _)| Step::now(Act::Next(NextStep::ScreenAgain), rule)),
             Some(Threshold::NotTasted) => {
                 self.leave_hood().or(Some(Step::now(Act::Give(Verdict::CannotTaste), RuleId::ScreenNone)))
             }
@@ -478,12 +491,11 @@ impl Guide<'_> {
 
     /// From when nothing but water has been in the mouth for long enough.
     fn mouth_is_clear_at(&self) -> Option<Ms> {
-        self.state.signs.iter().find_map(|(sign, (at, _))| match sign {
-            Sign::ByMouth(what, minutes) if !matches!(what, Mouthful::Nothing | Mouthful::Water) => {
-                let left = self.book.numbers.nothing_by_mouth.since(Ms::mins(u32::from(*minutes)));
-                (left > Ms::ZERO).then(|| at.plus(left))
-            }
-            _ => None,
+        self.state.signs.iter().find_map(|(sign, (at, _))| {
+            let Sign::ByMouth(what, minutes) = sign else { return None };
+            let left = self.book.numbers.nothing_by_mouth.since(Ms::mins(u32::from(*minutes)));
+            let clear = matches!(what, Mouthful::Nothing | Mouthful::Water) || left == Ms::ZERO;
+            (!clear).then(|| at.plus(left))
         })
     }
 
@@ -509,8 +521,9 @@ impl Guide<'_> {
         });
         let told = self.done_since(common.from, Act::Remind(Reminder::Breathing));
         let shut = common.shown(Seen::MouthShuts) > common.shown(Seen::MouthOpens);
-        let near =
-            common.shown_any(&[Seen::HoodNear, Seen::HoodSlidesNear]).is_some_and(|at| !self.done_since(at, Act::SetGap));
+        let near = common
+            .shown_any(&[Seen::HoodNear, Seen::HoodSlidesNear])
+            .is_some_and(|at| !self.done_since(at, Act::SetGap));
         if common.shown(Seen::SaysTasteBefore).is_some() {
             return Some(Step::now(Act::Next(NextStep::ScreenAgain), RuleId::ScreenUntrue));
         }
@@ -550,7 +563,11 @@ impl Guide<'_> {
         first(&[
             (self.state.hood.is_some(), Act::HoodOff, RuleId::ScreenClear),
             (self.state.held.is_some(), Act::PutDown, RuleId::ScreenClear),
-            (!self.done_since(from, Act::Explain(Topic::Remember)), Act::Explain(Topic::Remember), RuleId::BriefRemember),
+            (
+                !self.done_since(from, Act::Explain(Topic::Remember)),
+                Act::Explain(Topic::Remember),
+                RuleId::BriefRemember,
+            ),
             (!self.done_since(from, Act::GiveWater), Act::GiveWater, RuleId::ScreenClear),
             (!self.done_since(from, Act::WipeFace), Act::WipeFace, RuleId::ScreenClear),
             (!self.done_since(from, Act::WipeHood), Act::WipeHood, RuleId::HoodClean),
@@ -587,9 +604,11 @@ impl Guide<'_> {
 
     /// The facepiece of the job, as long as it is not given up.
     fn of_the_job(&self) -> Option<Slot> {
-        let at_work = self.state.signs.keys().find_map(|sign| {
-            if let Sign::FacepieceAtWork(slot) = sign { Some(*slot) } else { None }
-        });
+        let at_work = self
+            .state
+            .signs
+            .keys()
+            .find_map(|sign| if let Sign::FacepieceAtWork(slot) = sign { Some(*slot) } else { None });
         at_work.filter(|slot| self.state.handled(*slot).aside.is_none() && !self.is_given_up(*slot))
     }
 
@@ -619,9 +638,10 @@ impl Guide<'_> {
         if !self.done(Act::HoldToFace) {
             return Some(Step::now(Act::HoldToFace, RuleId::ChooseHold));
         }
-        let chosen = state.signs.iter().filter_map(|(sign, (_, last))| {
-            if let Sign::Chooses(slot) = sign { Some((*last, *slot)) } else { None }
-        });
+        let chosen = state
+            .signs
+            .iter()
+            .filter_map(|(sign, (_, last))| if let Sign::Chooses(slot) = sign { Some((*last, *slot)) } else { None });
         let none = if self.seen(Seen::SaysPoweredOnly) { Bar::Clearance } else { Bar::Facepiece };
         match chosen.max().filter(|(at, _)| asked.is_some_and(|asked| *at >= asked)) {
             Some((_, slot)) => Some(Step::now(Act::HandOver(slot), RuleId::ChooseWearer)),
@@ -691,37 +711,37 @@ impl Guide<'_> {
             (self.is_given_up(donning.slot), Act::Doff, RuleId::SealCheckFailed),
             (another, Act::Doff, RuleId::UseSame),
         ])
-            .or_else(|| self.ready(donning.slot))
-            .or_else(|| {
-                first(&[
-                    (donning.adequacy.is_none(), Act::CheckAdequacy, RuleId::ComfortAdequacy),
-                    (donning.fault.is_some() && donning.fixed.is_none(), Act::FixStraps, RuleId::StrapsFault),
-                    (donning.seated.is_none(), Act::SeatMask, RuleId::SealCheckSeated),
-                    (donning.seal_checks.is_empty() || stale, Act::SealCheck(Method::Both), RuleId::SealCheckEach),
-                    (gear && donning.gear.is_none(), Act::GearOn, RuleId::GearOn),
-                ])
-            })
-            .or_else(|| self.wait_until(donning.at.plus(self.book.numbers.pretest_wear), RuleId::WearFive))
-            .or_else(|| {
-                first(&[
-                    (donning.comfort.is_none(), Act::ReviewComfort, RuleId::ComfortReview),
-                    (!self.done(Act::NoteRunnerUp), Act::NoteRunnerUp, RuleId::ChooseRunnerUp),
-                    explain(Topic::Exercises, RuleId::BriefExercises),
-                ])
-            })
-            .or_else(|| {
-                let clear = self.last_spray().map(|at| at.plus(self.book.numbers.clear_wait));
-                clear.and_then(|at| self.wait_until(at, RuleId::ScreenClear))
-            })
-            .or_else(|| self.mouth_is_clear_at().and_then(|at| self.wait_until(at, RuleId::MouthFifteen)))
-            .or_else(|| {
-                let since_spray = |act: Act| self.last_spray().is_none_or(|at| self.done_since(at, act));
-                first(&[
-                    (!since_spray(Act::GiveWater), Act::GiveWater, RuleId::ScreenClear),
-                    (!since_spray(Act::WipeHood), Act::WipeHood, RuleId::HoodClean),
-                    (!since_spray(Act::WipeFace), Act::WipeFace, RuleId::WatchSuspect),
-                ])
-            })
+        .or_else(|| self.ready(donning.slot))
+        .or_else(|| {
+            first(&[
+                (donning.adequacy.is_none(), Act::CheckAdequacy, RuleId::ComfortAdequacy),
+                (donning.fault.is_some() && donning.fixed.is_none(), Act::FixStraps, RuleId::StrapsFault),
+                (donning.seated.is_none(), Act::SeatMask, RuleId::SealCheckSeated),
+                (donning.seal_checks.is_empty() || stale, Act::SealCheck(Method::Both), RuleId::SealCheckEach),
+                (gear && donning.gear.is_none(), Act::GearOn, RuleId::GearOn),
+            ])
+        })
+        .or_else(|| self.wait_until(donning.at.plus(self.book.numbers.pretest_wear), RuleId::WearFive))
+        .or_else(|| {
+            first(&[
+                (donning.comfort.is_none(), Act::ReviewComfort, RuleId::ComfortReview),
+                (!self.done(Act::NoteRunnerUp), Act::NoteRunnerUp, RuleId::ChooseRunnerUp),
+                explain(Topic::Exercises, RuleId::BriefExercises),
+            ])
+        })
+        .or_else(|| {
+            let clear = self.last_spray().map(|at| at.plus(self.book.numbers.clear_wait));
+            clear.and_then(|at| self.wait_until(at, RuleId::ScreenClear))
+        })
+        .or_else(|| self.mouth_is_clear_at().and_then(|at| self.wait_until(at, RuleId::MouthFifteen)))
+        .or_else(|| {
+            let since_spray = |act: Act| self.last_spray().is_none_or(|at| self.done_since(at, act));
+            first(&[
+                (!since_spray(Act::GiveWater), Act::GiveWater, RuleId::ScreenClear),
+                (!since_spray(Act::WipeHood), Act::WipeHood, RuleId::HoodClean),
+                (!since_spray(Act::WipeFace), Act::WipeFace, RuleId::WatchSuspect),
+            ])
+        })
     }
 
     fn test(&self) -> Option<Step> {
@@ -738,8 +758,8 @@ impl Guide<'_> {
         let since = test.begun().unwrap_or(Ms(u32::MAX));
         let in_exercise = |wanted: Seen| common.signs.iter().any(|(at, seen)| *seen == wanted && *at >= since);
         let residue = common.shown_any(&[Seen::DropOnFace, Seen::SaysTasteBefore]).is_some();
-        let salts = common.signs.iter().filter(|(_, seen)| matches!(seen, Seen::SaysSalty | Seen::SaysSaltGone));
-        let salty = salts.last().filter(|(_, seen)| *seen == Seen::SaysSalty).map(|(at, _)| *at);
+        let mut salts = common.signs.iter().filter(|(_, seen)| matches!(seen, Seen::SaysSalty | Seen::SaysSaltGone));
+        let salty = salts.next_back().filter(|(_, seen)| *seen == Seen::SaysSalty).map(|(at, _)| *at);
         let salt_stays = salty.is_some() && common.questions.iter().any(|question| Some(question.at) == salty);
         let odd = common.shown_any(&[Seen::RaisesHand, Seen::SaysPlastic]).max(salty);
         let unasked = odd.is_some_and(|at| !common.questions.iter().any(|question| question.at >= at));
@@ -788,17 +808,15 @@ impl Guide<'_> {
             let last = common.signs.iter().rev().find(|(_, sign)| *sign == seen).map(|(at, _)| *at);
             last.is_some_and(|at| !self.done_since(at, answer))
         };
-        let say = |seen: Seen, reminder: Reminder, rule: RuleId| (open(seen, Act::Remind(reminder)), Act::Remind(reminder), rule);
+        let say = |seen: Seen, reminder: Reminder, rule: RuleId| {
+            (open(seen, Act::Remind(reminder)), Act::Remind(reminder), rule)
+        };
         first(&[
             say(Seen::MouthShuts, Reminder::Breathing, RuleId::WatchMouth),
             say(Seen::SitsDown, Reminder::Stand, RuleId::FitStanding),
             say(Seen::RushesMoves, Reminder::Slowly, RuleId::FitEnds),
             say(Seen::Whispers, Reminder::Louder, RuleId::FitAloud),
-            (
-                self.state.hood.is_some() && open(Seen::HoodSlidesNear, Act::SetGap),
-                Act::SetGap,
-                RuleId::ScreenGap,
-            ),
+            (self.state.hood.is_some() && open(Seen::HoodSlidesNear, Act::SetGap), Act::SetGap, RuleId::ScreenGap),
         ])
         .or_else(|| self.unclog(common, Role::Fit))
     }

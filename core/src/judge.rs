@@ -172,7 +172,9 @@ impl Docket {
     /// Something had to be done before a moment. If that moment never came, doing it counts and leaving it does not.
     fn before(&mut self, rule: RuleId, done: Option<Ms>, deadline: Option<Ms>, about: About) {
         match (done, deadline) {
-            (Some(at), Some(deadline)) => self.mark(rule, if at <= deadline { at } else { deadline }, about, at <= deadline),
+            (Some(at), Some(deadline)) => {
+                self.mark(rule, if at <= deadline { at } else { deadline }, about, at <= deadline);
+            }
             (Some(at), None) => self.kept(rule, at, about),
             (None, Some(deadline)) => self.broke(rule, deadline, about),
             (None, None) => {}

@@ -107,7 +107,15 @@ pub fn review(scenario: &Scenario, log: &[Entry]) -> Review {
     let calls = called(&case, &marks);
     let (findings, put_right) = findings(&case, &marks, &calls);
     let watch = watch(&marks);
-    Review { findings, put_right, calls, skills: skills(&book, &marks), watch, finished: state.finished.is_some(), marks }
+    Review {
+        findings,
+        put_right,
+        calls,
+        skills: skills(&book, &marks),
+        watch,
+        finished: state.finished.is_some(),
+        marks,
+    }
 }
 
 fn called(case: &Case<'_>, marks: &[Mark]) -> Vec<Called> {

@@ -126,8 +126,9 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
         [adjusted, touched].into_iter().flatten().min().is_some_and(|moved| taste.is_some_and(|taste| moved < taste));
     let salty_before = case.state.tests.iter().take(number).any(is_salty);
     let bars = bars(case, Some(test), test.common.from);
-    let cannot_taste = screening_of(case.state, test)
-        .is_some_and(|screening| screening.threshold_at(begun.unwrap_or(test.common.from)) == Some(Threshold::NotTasted));
+    let cannot_taste = screening_of(case.state, test).is_some_and(|screening| {
+        screening.threshold_at(begun.unwrap_or(test.common.from)) == Some(Threshold::NotTasted)
+    });
     // Where something off the procedure made a false pass likelier, starting over can be argued as well.
     let weakened = docket.is_weakened(case.book, about)
         || test.screening.is_some_and(|number| docket.is_weakened(case.book, About::Screening(number)))
@@ -174,9 +175,8 @@ fn has_residue(test: &FitTest) -> bool {
 /// Whether the taste reported in a test may have come from elsewhere than a leak.
 fn is_suspect(case: &Case<'_>, docket: &Docket, test: &FitTest) -> bool {
     let residue = test.common.shown_any(&[Seen::DropOnFace, Seen::SaysTasteBefore]);
-    taste_in(test).is_some_and(|taste| {
-        is_screening_spoilt(case, docket, test) || residue.is_some_and(|residue| residue <= taste)
-    })
+    taste_in(test)
+        .is_some_and(|taste| is_screening_spoilt(case, docket, test) || residue.is_some_and(|residue| residue <= taste))
 }
 
 /// Whether a taste was reported in a test that stands against the facepiece.
@@ -223,7 +223,8 @@ fn bars(case: &Case<'_>, test: Option<&FitTest>, at: Ms) -> Vec<Bar> {
     if person.clearance == Clearance::NotCleared || (person.clearance == Clearance::PoweredOnly && !powered) {
         bars.push(Bar::Clearance);
     }
-    let covered = test.is_some() && matches!(person.face, Face::TempleBar | Face::Covering) && !shown(Seen::SealCleared);
+    let covered =
+        test.is_some() && matches!(person.face, Face::TempleBar | Face::Covering) && !shown(Seen::SealCleared);
     if matches!(person.face, Face::Stubble | Face::Beard) || covered {
         bars.push(Bar::Seal);
     }

@@ -166,9 +166,17 @@ impl Run {
             self.push(Entry::sign(at, sign));
         }
         if let Act::Wait(length) = act {
-            self.advance(at.plus(length));
+            self.wait(at.plus(length));
         }
         Ok(self.log.get(known..).unwrap_or_default())
+    }
+
+    /// Lets time pass up to `to`, or until the wearer does something: nobody looks away from that.
+    fn wait(&mut self, to: Ms) {
+        match self.wearer.unasked(&self.scenario, &self.state, self.now, to) {
+            Some(entry) => self.advance(entry.at),
+            None => self.advance(to),
+        };
     }
 
     /// Lets time pass up to `to`; what the wearer does unasked joins the log. In pieces it is the same as at once.
@@ -215,8 +223,9 @@ impl Run {
             Act::InspectFacepiece | Act::FitFilters | Act::SetAside => {
                 unless(state.in_hand.is_some(), Reason::NoFacepiece)
             }
-            Act::Disinfect => unless(state.in_hand.is_some(), Reason::NoFacepiece)
-                .or_else(|| unless(!masked, Reason::FacepieceIsOn)),
+            Act::Disinfect => {
+                unless(state.in_hand.is_some(), Reason::NoFacepiece).or_else(|| unless(!masked, Reason::FacepieceIsOn))
+            }
             Act::SetNegative | Act::RestoreMode => {
                 let convertible =
                     state.in_hand.and_then(|slot| self.scenario.facepiece(slot)).map(|piece| piece.class.is_positive());
@@ -229,13 +238,15 @@ impl Run {
             Act::Don(_) => unless(state.in_hand.is_some(), Reason::NoFacepiece)
                 .or_else(|| unless(!masked, Reason::FacepieceIsOn))
                 .or_else(|| unless(!hooded, Reason::HoodInTheWay)),
-            Act::Doff | Act::SeatMask | Act::SealCheck(_) => unless(masked, Reason::FacepieceIsOff)
-                .or_else(|| unless(!hooded, Reason::HoodInTheWay)),
+            Act::Doff | Act::SeatMask | Act::SealCheck(_) => {
+                unless(masked, Reason::FacepieceIsOff).or_else(|| unless(!hooded, Reason::HoodInTheWay))
+            }
             Act::GearOn => unless(!self.scenario.person.gear.is_empty(), Reason::NoGear)
                 .or_else(|| unless(masked, Reason::FacepieceIsOff))
                 .or_else(|| unless(!hooded, Reason::HoodInTheWay)),
-            Act::HoldToFace | Act::LetChoose => unless(!masked, Reason::FacepieceIsOn)
-                .or_else(|| unless(!hooded, Reason::HoodInTheWay)),
+            Act::HoldToFace | Act::LetChoose => {
+                unless(!masked, Reason::FacepieceIsOn).or_else(|| unless(!hooded, Reason::HoodInTheWay))
+            }
             Act::CheckAdequacy | Act::FixStraps => unless(masked, Reason::FacepieceIsOff),
             Act::ReviewComfort => unless(!state.donnings.is_empty(), Reason::NoFacepiece),
             Act::GiveWater | Act::WipeFace | Act::ClearSeal => unless(!hooded, Reason::HoodInTheWay),

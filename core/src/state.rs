@@ -196,9 +196,11 @@ impl State {
     /// Whether the last decision asks for a screening that has not begun yet.
     #[must_use]
     pub fn must_screen(&self) -> bool {
-        let asked = self.steps.iter().rev().find(|(_, step, _)| {
-            matches!(step, NextStep::OtherFacepiece | NextStep::ScreenAgain)
-        });
+        let asked = self
+            .steps
+            .iter()
+            .rev()
+            .find(|(_, step, _)| matches!(step, NextStep::OtherFacepiece | NextStep::ScreenAgain));
         asked.is_some_and(|(at, ..)| self.screenings.last().is_none_or(|screening| screening.common.from < *at))
     }
 
@@ -513,8 +515,7 @@ impl State {
         if !for_test && self.screening().is_none() {
             self.open_screening(at);
         }
-        let squeeze =
-            Squeeze { at, role, full: true, sprayed: true, aim: self.aim, hood: self.hood.is_some(), masked };
+        let squeeze = Squeeze { at, role, full: true, sprayed: true, aim: self.aim, hood: self.hood.is_some(), masked };
         self.last_squeeze = Some(at);
         if let Some(common) = self.attempt() {
             common.squeezes.push(squeeze);
@@ -574,7 +575,7 @@ impl State {
         let about = match self.about() {
             // Thought better of it: the result of the last attempt is given anew.
             About::Day if verdict.is_of_an_attempt() => self.last_attempt(),
-            about => about,
+            about @ (About::Day | About::Screening(_) | About::Test(_)) => about,
         };
         self.end(at);
         self.verdicts.push((at, verdict, about));
@@ -610,7 +611,7 @@ impl State {
     fn next(&mut self, step: NextStep, at: Ms) {
         let about = match self.about() {
             About::Day => self.verdicts.last().map_or(About::Day, |(.., about)| *about),
-            about => about,
+            about @ (About::Screening(_) | About::Test(_)) => about,
         };
         self.end(at);
         if let Some(common) = self.common_mut(about) {

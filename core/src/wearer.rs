@@ -302,9 +302,7 @@ fn choose(scenario: &Scenario, state: &State) -> Sign {
         scenario.person.clearance != Clearance::PoweredOnly
             || scenario.facepiece(slot).is_some_and(|piece| piece.class == Class::Powered)
     };
-    let left = |slot: &&Slot| {
-        may(**slot) && state.handled(**slot).aside.is_none() && !tried_in_vain(state, **slot)
-    };
+    let left = |slot: &&Slot| may(**slot) && state.handled(**slot).aside.is_none() && !tried_in_vain(state, **slot);
     match scenario.person.choices.iter().find(left) {
         Some(slot) => Sign::Chooses(*slot),
         None => Sign::Seen(Seen::ChoosesNone),
@@ -313,8 +311,12 @@ fn choose(scenario: &Scenario, state: &State) -> Sign {
 
 /// Whether a facepiece was failed, or found unacceptable, before.
 fn tried_in_vain(state: &State, slot: Slot) -> bool {
-    let uncomfortable = state.donnings.iter().any(|donning| donning.slot == slot && matches!(donning.comfort, Some((_, false))));
-    let leaked = state.donnings.iter().any(|donning| donning.slot == slot && donning.seal_check().is_some_and(|check| !check.holds));
+    let uncomfortable =
+        state.donnings.iter().any(|donning| donning.slot == slot && matches!(donning.comfort, Some((_, false))));
+    let leaked = state
+        .donnings
+        .iter()
+        .any(|donning| donning.slot == slot && donning.seal_check().is_some_and(|check| !check.holds));
     let failed = state.tests.iter().any(|test| {
         test.taste().is_some()
             && test.donning.and_then(|number| state.donnings.get(number)).is_some_and(|donning| donning.slot == slot)
@@ -426,8 +428,8 @@ impl Wearer {
         let mark = match nebulizer.holds {
             Contents::OtherAgent => Seen::NebulizerOtherAgent,
             holds if holds != own => Seen::NebulizerSwapped,
-            _ if nebulizer.marked => Seen::NebulizerMarked,
-            _ => Seen::NebulizerUnmarked,
+            Contents::Check | Contents::Fit if nebulizer.marked => Seen::NebulizerMarked,
+            Contents::Check | Contents::Fit => Seen::NebulizerUnmarked,
         };
         let hours = match nebulizer.filled {
             Filled::HoursAgo(hours) => hours,
@@ -443,7 +445,11 @@ impl Wearer {
 
     fn test_spray(&mut self, role: Role) -> Seen {
         let nebulizer = *self.nebulizer(role);
-        if nebulizer.clogged.is_some() || nebulizer.level == Level::Low { Seen::SpraysNothing } else { Seen::SpraysFine }
+        if nebulizer.clogged.is_some() || nebulizer.level == Level::Low {
+            Seen::SpraysNothing
+        } else {
+            Seen::SpraysFine
+        }
     }
 
     fn fill(&mut self, role: Role, at: Ms) {
@@ -657,7 +663,9 @@ impl Wearer {
         let mouth = if state.hood.is_some() && self.mouth_open { 1.0 } else { 0.0 };
         let fit = match state.worn() {
             None => 1.0,
-            Some(donning) => scenario.facepiece(donning.slot).map_or(1.0, |facepiece| self.fit(facepiece, donning.slot, state)),
+            Some(donning) => {
+                scenario.facepiece(donning.slot).map_or(1.0, |facepiece| self.fit(facepiece, donning.slot, state))
+            }
         };
         self.share = mouth / fit;
     }

@@ -56,8 +56,13 @@ async function step(page: Page, press: (selector: string) => Promise<void>) {
   const waits = (await page.locator("#guide-act").innerText()).trim() !== "Show me where";
   await press("#guide-act");
   if (waits) return;
-  if (next.startsWith("Record")) for (const field of FIELDS) await page.locator(`#field-${field}`).check();
-  if (next.startsWith("Record")) await page.focus("#record");
+  if (next.startsWith("Record")) {
+    for (const field of FIELDS) {
+      await reach(page, `#field-${field}`);
+      if (!(await page.locator(`#field-${field}`).isChecked())) await page.keyboard.press(" ");
+    }
+    await reach(page, "#record");
+  }
   await expect(page.locator(":focus")).not.toHaveAttribute("id", "guide-act");
   await page.keyboard.press("Enter");
 }
@@ -74,12 +79,14 @@ export async function follow(page: Page, press: (selector: string) => Promise<vo
 
 export const byMouse = (page: Page) => (selector: string) => page.click(selector);
 
-/** Reaches a control by the Tab key alone, forwards or backwards, and presses it. */
+/** The key that goes to what is next by the book, then Enter. */
 export const byKey = (page: Page) => async (selector: string) => {
-  await reach(page, selector);
+  await page.keyboard.press("n");
+  await expect(page.locator(selector)).toBeFocused();
   await page.keyboard.press("Enter");
 };
 
+/** Reaches a control by the Tab key alone, forwards or backwards. */
 export async function reach(page: Page, selector: string) {
   const target = await page.locator(selector).elementHandle();
   const here = () => page.evaluate((element) => document.activeElement === element, target);

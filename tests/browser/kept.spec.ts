@@ -14,7 +14,7 @@ test("a reload comes back to where one was", async ({ page }) => {
   await page.waitForTimeout(1_500);
   const before = await logbook(page);
   const seconds = async () => {
-    const [minutes, rest] = (await page.locator(".clock dd").first().innerText()).split(":").map(Number);
+    const [minutes, rest] = (await page.locator(".clock [role=timer]").first().innerText()).split(":").map(Number);
     return minutes * 60 + rest;
   };
   const clock = await seconds();
@@ -42,7 +42,7 @@ test("killed at a random moment, it comes back with every act but those of the l
     const page = context.pages()[0] ?? (await context.newPage());
     if (address) {
       await page.goto(address);
-      await expect(page.locator("#squeeze")).toBeVisible();
+      await expect(page.locator("#squeeze")).toBeVisible({ timeout: 20_000 });
       const back = await page.locator(".logbook li.did").count();
       expect(back, `round ${round}: of ${done} acts`).toBeGreaterThanOrEqual(done);
     } else {

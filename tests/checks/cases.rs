@@ -6,8 +6,8 @@
 use crate::driver::{Conductor, calls, findings, plain};
 use bittersweet_core::{
     act::{
-        Act, Aim, Company, Exercise, Field, Fields, Hands, Manner, Method, NextStep, Reminder, Role, Slot, Threshold, Topic,
-        Verdict,
+        Act, Aim, Company, Exercise, Field, Fields, Hands, Manner, Method, NextStep, Reminder, Role, Slot, Threshold,
+        Topic, Verdict,
     },
     rulebook::{Agent, RuleId, Rulebook},
     sign::{Seen, Sign},
@@ -43,28 +43,28 @@ fn conductor(agent: Agent, change: impl FnOnce(&mut ScenarioV1)) -> Conductor {
 /// By the book, but never this act.
 fn never(agent: Agent, act: Act) -> Conductor {
     let mut conductor = conductor(agent, |_| {});
-    conductor.never(act).to_the_end();
+    conductor.never(act).finish();
     conductor
 }
 
 /// By the book, but this sign goes unnoticed.
 fn overlooked(agent: Agent, seen: Seen, change: impl FnOnce(&mut ScenarioV1)) -> Conductor {
     let mut conductor = conductor(agent, change);
-    conductor.overlook(seen).to_the_end();
+    conductor.overlook(seen).finish();
     conductor
 }
 
 /// By the book, but when `act` comes up `other` is done, and the conductor goes on from there.
 fn instead(agent: Agent, change: impl FnOnce(&mut ScenarioV1), act: Act, other: Act) -> Conductor {
     let mut conductor = conductor(agent, change);
-    conductor.until(act).act(other).to_the_end();
+    conductor.until(act).act(other).finish();
     conductor
 }
 
 /// By the book, but `done` is done in the belief of doing `meant`.
 fn mistaken(agent: Agent, change: impl FnOnce(&mut ScenarioV1), meant: Act, done: Act) -> Conductor {
     let mut conductor = conductor(agent, change);
-    conductor.until(meant).mistake(meant, done).to_the_end();
+    conductor.until(meant).mistake(meant, done).finish();
     conductor
 }
 
@@ -77,8 +77,7 @@ fn in_screening(kind: &str, squeezes: u8) -> TroubleV1 {
 }
 
 fn had(loose: &mut ScenarioV1, what: &str, minutes_ago: u8) {
-    loose.wearer.by_mouth =
-        Some(bittersweet_core::wire::scenario_v1::ByMouthV1 { what: what.to_owned(), minutes_ago });
+    loose.wearer.by_mouth = Some(bittersweet_core::wire::scenario_v1::ByMouthV1 { what: what.to_owned(), minutes_ago });
 }
 
 fn leaks(loose: &mut ScenarioV1) {
@@ -95,12 +94,12 @@ fn without_waiting(agent: Agent, change: impl FnOnce(&mut ScenarioV1), masked: b
     conductor
         .until_like(|run, act| matches!(act, Act::Wait(_)) && run.state().worn().is_some() == masked)
         .skip()
-        .to_the_end();
+        .finish();
     conductor
 }
 
-fn to_the_end(mut conductor: Conductor) -> Conductor {
-    conductor.to_the_end();
+fn finish(mut conductor: Conductor) -> Conductor {
+    conductor.finish();
     conductor
 }
 
@@ -146,14 +145,21 @@ pub(crate) const CASES: &[Case] = &[
         conductor
     }),
     case(RuleId::ClearQuestionnaire, "the questionnaire is read", |a| {
-        instead(a, |s| s.wearer.clearance = "questionnaire".to_owned(), Act::ReturnQuestionnaire, Act::ReadQuestionnaire)
+        instead(
+            a,
+            |s| s.wearer.clearance = "questionnaire".to_owned(),
+            Act::ReturnQuestionnaire,
+            Act::ReadQuestionnaire,
+        )
     }),
     case(RuleId::ClearPrivate, "health is asked about aloud", |a| {
         instead(a, |_| {}, Act::AskWell(Company::Private), Act::AskWell(Company::Public))
     }),
     case(RuleId::ClearToday, "nobody asks about today", |a| never(a, Act::AskWell(Company::Private))),
     case(RuleId::MouthAsk, "nobody asks what went into the mouth", |a| never(a, Act::AskMouth)),
-    case(RuleId::MouthFifteen, "coffee just before, and no waiting", |a| without_waiting(a, |s| had(s, "coffee", 0), false)),
+    case(RuleId::MouthFifteen, "coffee just before, and no waiting", |a| {
+        without_waiting(a, |s| had(s, "coffee", 0), false)
+    }),
     case(RuleId::MouthScreening, "screened twelve minutes after coffee", |a| {
         without_waiting(a, |s| had(s, "coffee", 11), false)
     }),
@@ -173,26 +179,28 @@ pub(crate) const CASES: &[Case] = &[
             s.exposure_times = 20;
             s.rack[1].class = "full".to_owned();
         });
-        conductor.never(Act::CheckUse).to_the_end();
+        conductor.never(Act::CheckUse).finish();
         conductor
     }),
     case(RuleId::UseApf, "a half mask for twenty times the limit", |a| {
         let mut conductor = conductor(a, |s| s.exposure_times = 20);
-        conductor.never(Act::CheckUse).to_the_end();
+        conductor.never(Act::CheckUse).finish();
         conductor
     }),
-    case(RuleId::UseFilter, "gas cartridges alone", |a| overlooked(a, Seen::FiltersGasOnly, |s| s.rack[1].gas_only = true)),
+    case(RuleId::UseFilter, "gas cartridges alone", |a| {
+        overlooked(a, Seen::FiltersGasOnly, |s| s.rack[1].gas_only = true)
+    }),
     case(RuleId::UseNegative, "a powered unit with its blower on", |a| {
         overlooked(a, Seen::AirSupplied, |s| s.rack[1].class = "powered".to_owned())
     }),
     case(RuleId::UseRestore, "a converted unit is not put back", |a| {
         let mut conductor = conductor(a, |s| s.rack[1].class = "powered".to_owned());
-        conductor.never(Act::RestoreMode).to_the_end();
+        conductor.never(Act::RestoreMode).finish();
         conductor
     }),
     case(RuleId::UseSame, "another facepiece than the one at work", |a| {
         let mut conductor = conductor(a, |s| s.wearer.at_work = Some(3));
-        conductor.never(Act::AskWorkFacepiece).to_the_end();
+        conductor.never(Act::AskWorkFacepiece).finish();
         conductor
     }),
     case(RuleId::UseEvery, "somebody is signed for who was not tested", |a| {
@@ -209,13 +217,13 @@ pub(crate) const CASES: &[Case] = &[
     case(RuleId::NebScreen, "screened with the fit test solution", |a| {
         let mut conductor = conductor(a, |_| {});
         let (meant, done) = (Act::Take(Role::Check), Act::Take(Role::Fit));
-        conductor.until(meant).mistake(meant, done).to_the_end();
+        conductor.until(meant).mistake(meant, done).finish();
         conductor
     }),
     case(RuleId::NebTest, "tested with the check solution", |a| {
         let mut conductor = conductor(a, |_| {});
         let (meant, done) = (Act::Take(Role::Fit), Act::Take(Role::Check));
-        conductor.until(meant).mistake(meant, done).to_the_end();
+        conductor.until(meant).mistake(meant, done).finish();
         conductor
     }),
     case(RuleId::NebContents, "the other agent in the nebulizer", |a| {
@@ -223,14 +231,19 @@ pub(crate) const CASES: &[Case] = &[
     }),
     case(RuleId::NebRinse, "filled six hours ago, and not again", |a| {
         let mut conductor = conductor(a, |s| s.bench.check.filled_h_ago = 6);
-        conductor.never(Act::FillNebulizer(Role::Check)).never(Act::RinseNebulizer(Role::Check)).to_the_end();
+        conductor.never(Act::FillNebulizer(Role::Check)).never(Act::RinseNebulizer(Role::Check)).finish();
         conductor
     }),
-    case_with(RuleId::NebFill, "nearly dry, and nobody sees it", &[RuleId::FitMinimum, RuleId::FitSqueeze, RuleId::FitTopUp], |a| {
-        let mut conductor = conductor(a, |s| s.bench.fit.low = true);
-        conductor.overlook(Seen::NebulizerLow).overlook(Seen::SpraysNothing).to_the_end();
-        conductor
-    }),
+    case_with(
+        RuleId::NebFill,
+        "nearly dry, and nobody sees it",
+        &[RuleId::FitMinimum, RuleId::FitSqueeze, RuleId::FitTopUp],
+        |a| {
+            let mut conductor = conductor(a, |s| s.bench.fit.low = true);
+            conductor.overlook(Seen::NebulizerLow).overlook(Seen::SpraysNothing).finish();
+            conductor
+        },
+    ),
     case(RuleId::NebBottle, "filled from a bottle without a date", |a| {
         overlooked(a, Seen::BottleUndated, |s| {
             s.bench.check.low = true;
@@ -242,11 +255,13 @@ pub(crate) const CASES: &[Case] = &[
         overlooked(a, Seen::NebulizerTipCrusted, |s| s.trouble.push(during("clogs-unseen", "bending", 5)))
     }),
     case(RuleId::NebClogLook, "nobody looks for a clog", |a| never(a, Act::CheckNebulizer(Role::Fit))),
-    case(RuleId::HoodClean, "a damp hood goes unnoticed", |a| overlooked(a, Seen::HoodDamp, |s| s.bench.hood_damp = true)),
+    case(RuleId::HoodClean, "a damp hood goes unnoticed", |a| {
+        overlooked(a, Seen::HoodDamp, |s| s.bench.hood_damp = true)
+    }),
     case(RuleId::HoodCheck, "nobody looks at the hood", |a| never(a, Act::CheckHood)),
     case(RuleId::HandsGloves, "filled with bare hands", |a| {
         let mut conductor = conductor(a, |s| s.bench.check.filled_h_ago = 6);
-        conductor.never(Act::GlovesOn).never(Act::GlovesOff).to_the_end();
+        conductor.never(Act::GlovesOn).never(Act::GlovesOff).finish();
         conductor
     }),
     case(RuleId::AfterBench, "the nebulizer is left as it is", |a| never(a, Act::RinseNebulizer(Role::Check))),
@@ -259,10 +274,12 @@ pub(crate) const CASES: &[Case] = &[
     case(RuleId::BriefMirror, "no mirror", |a| never(a, Act::GiveMirror)),
     case(RuleId::BriefBack, "the duties are not heard back", |a| never(a, Act::HearBack)),
     case(RuleId::BriefSignals, "no signals are agreed", |a| never(a, Act::AgreeSignals)),
-    case(RuleId::BriefMaskFails, "nobody says that only the mask can fail", |a| never(a, Act::Explain(Topic::MaskFails))),
+    case(RuleId::BriefMaskFails, "nobody says that only the mask can fail", |a| {
+        never(a, Act::Explain(Topic::MaskFails))
+    }),
     case(RuleId::BriefTongue, "nothing is said about mouth and tongue", |a| {
         let mut conductor = conductor(a, |_| {});
-        conductor.never(Act::Remind(Reminder::Breathing)).never(Act::Explain(Topic::Duties)).to_the_end();
+        conductor.never(Act::Remind(Reminder::Breathing)).never(Act::Explain(Topic::Duties)).finish();
         conductor
     }),
     case(RuleId::BriefRemember, "nobody says to remember the taste", |a| never(a, Act::Explain(Topic::Remember))),
@@ -271,7 +288,7 @@ pub(crate) const CASES: &[Case] = &[
     }),
     case(RuleId::AskLeadingPass, "a pass on a leading question", |a| {
         let mut conductor = conductor(a, |_| {});
-        conductor.until(Act::Begin(Exercise::HeadSide)).unaware(Act::Ask(Manner::TowardsNo)).to_the_end();
+        conductor.until(Act::Begin(Exercise::HeadSide)).unaware(Act::Ask(Manner::TowardsNo)).finish();
         conductor
     }),
     // Choosing, fitting and checking the facepiece.
@@ -304,7 +321,7 @@ pub(crate) const CASES: &[Case] = &[
     case(RuleId::GearAsk, "nobody asks what else is worn", |a| never(a, Act::AskGear)),
     case(RuleId::GearOn, "the glasses stay in the pocket", |a| {
         let mut conductor = conductor(a, |s| s.wearer.gear.push("glasses".to_owned()));
-        conductor.never(Act::GearOn).to_the_end();
+        conductor.never(Act::GearOn).finish();
         conductor
     }),
     case(RuleId::FacepieceInspect, "not inspected", |a| never(a, Act::InspectFacepiece)),
@@ -324,7 +341,7 @@ pub(crate) const CASES: &[Case] = &[
     // Taste-threshold screening.
     case(RuleId::ScreenDone, "last year's threshold is taken", |a| {
         let mut conductor = conductor(a, |_| {});
-        conductor.until(Act::HoodOn).takes_for_screened(Threshold::Ten).to_the_end();
+        conductor.until(Act::HoodOn).takes_for_screened(Threshold::Ten).finish();
         conductor
     }),
     case(RuleId::ScreenBare, "screened with the mask on", |a| {
@@ -352,7 +369,7 @@ pub(crate) const CASES: &[Case] = &[
     }),
     case(RuleId::ScreenHood, "screened without the hood", |a| {
         let mut conductor = conductor(a, |s| s.wearer.tastes_after = None);
-        conductor.until(Act::HoodOn).skip().until(Act::HoodOff).skip().to_the_end();
+        conductor.until(Act::HoodOn).skip().until(Act::HoodOff).skip().finish();
         conductor
     }),
     case(RuleId::ScreenGap, "the window slides near unnoticed", |a| {
@@ -362,25 +379,28 @@ pub(crate) const CASES: &[Case] = &[
     case(RuleId::ScreenCount, "thirteen before asking, and ten noted", |a| {
         let mut conductor = at_the_first_squeeze(a, 11);
         conductor.squeezes(13).act(Act::Ask(Manner::Neutral)).unaware(Act::NoteThreshold(Threshold::Ten));
-        conductor.pretend(Act::NoteThreshold(Threshold::Twenty)).to_the_end();
+        conductor.pretend(Act::NoteThreshold(Threshold::Twenty)).finish();
         conductor
     }),
     case(RuleId::ScreenSqueeze, "one of ten is short, and nobody makes it good", |a| {
         let mut conductor = at_the_first_squeeze(a, 14);
         conductor.squeezes(9);
         conductor.try_act(Act::Squeeze, Ms(100)).expect("the nebulizer is in hand");
-        conductor.act(Act::Ask(Manner::Neutral)).to_the_end();
+        conductor.act(Act::Ask(Manner::Neutral)).finish();
         conductor
     }),
     case(RuleId::ScreenRapid, "ten squeezes in a minute", |a| {
         let mut conductor = at_the_first_squeeze(a, 14);
-        conductor.act(Act::Squeeze).wait(Ms::secs(50)).to_the_end();
+        conductor.act(Act::Squeeze).wait(Ms::secs(50)).finish();
         conductor
     }),
     // Believing in the lower number, the conductor sprays too little for the one that was noted.
-    case_with(RuleId::ScreenEarly, "tasted before the tenth, and twenty noted", &[RuleId::FitInitial, RuleId::FitHalf], |a| {
-        mistaken(a, |_| {}, Act::NoteThreshold(Threshold::Ten), Act::NoteThreshold(Threshold::Twenty))
-    }),
+    case_with(
+        RuleId::ScreenEarly,
+        "tasted before the tenth, and twenty noted",
+        &[RuleId::FitInitial, RuleId::FitHalf],
+        |a| mistaken(a, |_| {}, Act::NoteThreshold(Threshold::Ten), Act::NoteThreshold(Threshold::Twenty)),
+    ),
     case(RuleId::ScreenClass, "tasted in the second ten, and ten noted", |a| {
         mistaken(
             a,
@@ -389,20 +409,25 @@ pub(crate) const CASES: &[Case] = &[
             Act::NoteThreshold(Threshold::Ten),
         )
     }),
-    case_with(RuleId::ScreenClassHigh, "tasted in the second ten, and thirty noted", &[RuleId::FitInitial, RuleId::FitHalf], |a| {
-        mistaken(
-            a,
-            |s| s.wearer.tastes_after = Some(15),
-            Act::NoteThreshold(Threshold::Twenty),
-            Act::NoteThreshold(Threshold::Thirty),
-        )
-    }),
+    case_with(
+        RuleId::ScreenClassHigh,
+        "tasted in the second ten, and thirty noted",
+        &[RuleId::FitInitial, RuleId::FitHalf],
+        |a| {
+            mistaken(
+                a,
+                |s| s.wearer.tastes_after = Some(15),
+                Act::NoteThreshold(Threshold::Twenty),
+                Act::NoteThreshold(Threshold::Thirty),
+            )
+        },
+    ),
     case(RuleId::ScreenNote, "the threshold is not noted", |a| never(a, Act::NoteThreshold(Threshold::Ten))),
     case(RuleId::ScreenNone, "not tasted at thirty, and tested all the same", |a| {
         let mut conductor = conductor(a, |s| s.wearer.tastes_after = None);
         let meant = Act::NoteThreshold(Threshold::NotTasted);
         conductor.until(meant).unaware(meant).believe(Sign::Seen(Seen::SaysTaste));
-        conductor.pretend(Act::NoteThreshold(Threshold::Thirty)).to_the_end();
+        conductor.pretend(Act::NoteThreshold(Threshold::Thirty)).finish();
         conductor
     }),
     case(RuleId::ScreenUntrue, "a taste before the first squeeze is taken for the threshold", |a| {
@@ -414,7 +439,7 @@ pub(crate) const CASES: &[Case] = &[
             s.trouble.push(in_screening("salty-stays", 4));
         });
         conductor.until(Act::Squeeze).squeezes(10);
-        conductor.acts([Act::Ask(Manner::Neutral), Act::NoteThreshold(Threshold::Ten)]).to_the_end();
+        conductor.acts([Act::Ask(Manner::Neutral), Act::NoteThreshold(Threshold::Ten)]).finish();
         conductor
     }),
     case(RuleId::ScreenClear, "no rinse afterwards", |a| never(a, Act::GiveWater)),
@@ -422,17 +447,17 @@ pub(crate) const CASES: &[Case] = &[
     case(RuleId::FitHood, "tested without the hood", |a| {
         let mut conductor = conductor(a, |_| {});
         conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
-        conductor.skip().until(Act::HoodOff).skip().to_the_end();
+        conductor.skip().until(Act::HoodOff).skip().finish();
         conductor
     }),
     case(RuleId::FitInitial, "nineteen to begin with for a threshold of twenty", |a| {
         let mut conductor = at_the_initial_squeezes(a, 15);
-        conductor.skip().to_the_end();
+        conductor.skip().finish();
         conductor
     }),
     case(RuleId::FitMinimum, "nine to begin with", |a| {
         let mut conductor = at_the_initial_squeezes(a, 7);
-        conductor.skip().to_the_end();
+        conductor.skip().finish();
         conductor
     }),
     case(RuleId::FitInitialOver, "eleven to begin with", |a| {
@@ -440,29 +465,29 @@ pub(crate) const CASES: &[Case] = &[
     }),
     case(RuleId::FitTopUp, "a replenishment is missed", |a| {
         let mut conductor = at_a_replenishment(conductor(a, |_| {}));
-        conductor.miss_squeezes(5).to_the_end();
+        conductor.miss_squeezes(5).finish();
         conductor
     }),
     case(RuleId::FitTopUpPrompt, "a replenishment eight seconds late", |a| {
         let mut conductor = at_a_replenishment(conductor(a, |_| {}));
-        conductor.late(Ms::secs(8)).to_the_end();
+        conductor.late(Ms::secs(8)).finish();
         conductor
     }),
     case(RuleId::FitHalf, "four at a replenishment", |a| {
         let mut conductor = at_a_replenishment(conductor(a, |_| {}));
-        conductor.miss_squeezes(1).to_the_end();
+        conductor.miss_squeezes(1).finish();
         conductor
     }),
     case(RuleId::FitHalfOver, "six at a replenishment", |a| {
         let mut conductor = conductor(a, |_| {});
-        Conductor::into(&mut conductor, Exercise::DeepBreathing, Ms::secs(36)).act(Act::Squeeze).to_the_end();
+        Conductor::into(&mut conductor, Exercise::DeepBreathing, Ms::secs(36)).act(Act::Squeeze).finish();
         conductor
     }),
     case(RuleId::FitSqueeze, "a short squeeze at a replenishment", |a| {
         let mut conductor = at_a_replenishment(conductor(a, |_| {}));
         conductor.overlook(Seen::SpraysShort).late(Ms::ZERO);
         conductor.try_act(Act::Squeeze, Ms(100)).expect("the nebulizer is in hand");
-        conductor.to_the_end();
+        conductor.finish();
         conductor
     }),
     case(RuleId::FitAll, "one exercise is left out", |a| never(a, Act::Begin(Exercise::Talking))),
@@ -473,31 +498,31 @@ pub(crate) const CASES: &[Case] = &[
         until_due(&mut conductor);
         conductor.mistake(side, nod).until(nod);
         until_due(&mut conductor);
-        conductor.mistake(nod, side).to_the_end();
+        conductor.mistake(nod, side).finish();
         conductor
     }),
     case(RuleId::FitMinute, "an exercise of forty-five seconds", |a| {
         let mut conductor = conductor(a, |_| {});
         hurry(&mut conductor, Act::Begin(Exercise::HeadSide), Ms::secs(46));
-        conductor.to_the_end();
+        conductor.finish();
         conductor
     }),
     case(RuleId::FitMinuteNear, "an exercise of fifty-four seconds", |a| {
         let mut conductor = conductor(a, |_| {});
         hurry(&mut conductor, Act::Begin(Exercise::HeadSide), Ms::secs(54));
-        conductor.to_the_end();
+        conductor.finish();
         conductor
     }),
     case(RuleId::FitLong, "an exercise of eighty seconds", |a| {
         let mut conductor = conductor(a, |_| {});
-        conductor.until(Act::Begin(Exercise::HeadSide)).late(Ms::secs(20)).to_the_end();
+        conductor.until(Act::Begin(Exercise::HeadSide)).late(Ms::secs(20)).finish();
         conductor
     }),
     case(RuleId::FitGrimace, "a grimace is added", |a| {
         let mut conductor = conductor(a, |_| {});
         conductor.until(Act::Begin(Exercise::Bending));
         until_due(&mut conductor);
-        conductor.act(Act::Begin(Exercise::Grimace)).to_the_end();
+        conductor.act(Act::Begin(Exercise::Grimace)).finish();
         conductor
     }),
     case(RuleId::FitJog, "jogging for bending", |a| {
@@ -505,7 +530,7 @@ pub(crate) const CASES: &[Case] = &[
         let bend = Act::Begin(Exercise::Bending);
         conductor.until(bend);
         until_due(&mut conductor);
-        conductor.mistake(bend, Act::Begin(Exercise::Jogging)).to_the_end();
+        conductor.mistake(bend, Act::Begin(Exercise::Jogging)).finish();
         conductor
     }),
     case(RuleId::FitStanding, "seated, and nobody says anything", |a| {
@@ -520,7 +545,7 @@ pub(crate) const CASES: &[Case] = &[
     case(RuleId::FitComfort, "comfort is not asked about at the end", |a| {
         let mut conductor = conductor(a, |_| {});
         conductor.until_like(|run, act| act == Act::ReviewComfort && run.state().test().is_some());
-        conductor.skip().to_the_end();
+        conductor.skip().finish();
         conductor
     }),
     // What is seen and said.
@@ -532,14 +557,14 @@ pub(crate) const CASES: &[Case] = &[
     }),
     case(RuleId::FitResumed, "the hood came off, and the test goes on", |a| {
         let mut conductor = conductor(a, |s| s.trouble.push(during("takes-hood-off", "head-side", 12)));
-        conductor.overlook(Seen::TakesHoodOff).into(Exercise::HeadSide, Ms::secs(16)).unaware(Act::HoodOn).to_the_end();
+        conductor.overlook(Seen::TakesHoodOff).into(Exercise::HeadSide, Ms::secs(16)).unaware(Act::HoodOn).finish();
         conductor
     }),
     case(RuleId::WatchTaste, "a sign of taste, and a pass", |a| overlooked(a, Seen::SignalsTaste, leaks)),
     case(RuleId::WatchSuspect, "a drop on the chin tasted, and a fail", |a| {
         let mut conductor = conductor(a, |s| s.trouble.push(during("drop-on-face", "normal-breathing", 5)));
         conductor.overlook(Seen::DropOnFace).into(Exercise::NormalBreathing, Ms::secs(12));
-        conductor.act(Act::Ask(Manner::Neutral)).to_the_end();
+        conductor.act(Act::Ask(Manner::Neutral)).finish();
         conductor
     }),
     case(RuleId::WatchSalty, "salt in the test, and a pass", |a| {
@@ -553,8 +578,9 @@ pub(crate) const CASES: &[Case] = &[
     }),
     case(RuleId::WatchOvercall, "a cough, and the test is called invalid", |a| {
         let mut conductor = conductor(a, |s| s.trouble.push(during("coughs", "deep-breathing", 20)));
-        Conductor::into(&mut conductor, Exercise::DeepBreathing, Ms::secs(26)).acts([Act::Stop, Act::Give(Verdict::Invalid)]);
-        to_the_end(conductor)
+        Conductor::into(&mut conductor, Exercise::DeepBreathing, Ms::secs(26))
+            .acts([Act::Stop, Act::Give(Verdict::Invalid)]);
+        finish(conductor)
     }),
     case(RuleId::DistressEmergency, "chest pain goes unnoticed", |a| {
         overlooked(a, Seen::ChestPain, |s| s.trouble.push(during("chest-pain", "deep-breathing", 20)))
@@ -615,7 +641,7 @@ pub(crate) const CASES: &[Case] = &[
     }),
     case(RuleId::RecordAside, "the failed facepiece stays on the rack", |a| {
         let mut conductor = conductor(a, leaks);
-        conductor.never(Act::SetAside).to_the_end();
+        conductor.never(Act::SetAside).finish();
         conductor
     }),
 ];
@@ -639,7 +665,9 @@ impl Case {
         let others: Vec<&str> = review
             .findings
             .iter()
-            .filter(|finding| finding.gravity.is_top() && finding.rule != self.rule && !self.also.contains(&finding.rule))
+            .filter(|finding| {
+                finding.gravity.is_top() && finding.rule != self.rule && !self.also.contains(&finding.rule)
+            })
             .map(|finding| finding.rule.code())
             .collect();
         let gravity = Rulebook::us(agent).rule(self.rule).map(|rule| rule.gravity);
@@ -680,8 +708,10 @@ fn each_case_breaks_its_rule_and_no_other_that_spoils() {
 
 #[test]
 fn every_rule_has_a_case() {
-    let without: Vec<&str> =
-        RuleId::ALL.iter().filter(|rule| CASES.iter().all(|case| case.rule != **rule)).map(|rule| rule.code()).collect();
+    let without: Vec<&str> = RuleId::ALL
+        .iter()
+        .filter(|rule| CASES.iter().all(|case| case.rule != **rule))
+        .map(|rule| rule.code())
+        .collect();
     assert!(without.is_empty(), "{without:?}");
 }
-

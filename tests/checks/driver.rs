@@ -81,12 +81,8 @@ impl Conductor {
     /// The whole run by the book.
     pub(crate) fn by_the_book(scenario: &Rc<Scenario>) -> Run {
         let mut conductor = Self::new(scenario);
-        conductor.to_the_end();
+        conductor.finish();
         conductor.run
-    }
-
-    pub(crate) fn scenario(&self) -> Rc<Scenario> {
-        Rc::clone(self.run.scenario())
     }
 
     /// The review of the run as it stands.
@@ -181,7 +177,8 @@ impl Conductor {
     pub(crate) fn takes_for_screened(&mut self, threshold: Threshold) -> &mut Self {
         self.listen();
         let at = self.run.now().plus(self.ahead);
-        let whole = Squeeze { at, role: Role::Check, full: true, sprayed: true, aim: Aim::Away, hood: true, masked: false };
+        let whole =
+            Squeeze { at, role: Role::Check, full: true, sprayed: true, aim: Aim::Away, hood: true, masked: false };
         let count = self.run.scenario().rulebook().initial(threshold).expect("a threshold to test from");
         let squeezes = vec![whole; usize::try_from(count).expect("thirty at most")];
         let common = Common { from: at, squeezes, signs: vec![(at, Seen::SaysTaste)], ..Common::default() };
@@ -298,17 +295,9 @@ impl Conductor {
         self
     }
 
-    /// Does the next act of the book so much before it was due.
-    pub(crate) fn early(&mut self, by: Ms) -> &mut Self {
-        let step = self.next().expect("something to hurry");
-        let at = self.run.now().max(self.due(step).since(by));
-        self.run.apply(step.act, at).unwrap_or_else(|refusal| panic!("{refusal}"));
-        self
-    }
-
     /// Goes on by the book to the end of the run.
     #[track_caller]
-    pub(crate) fn to_the_end(&mut self) -> &mut Self {
+    pub(crate) fn finish(&mut self) -> &mut Self {
         for _ in 0..MOST_ACTS {
             let Some(step) = self.next() else { return self };
             self.do_or_skip(step);
@@ -341,7 +330,8 @@ pub(crate) fn findings(review: &Review) -> Vec<String> {
 pub(crate) fn calls(review: &Review) -> Vec<String> {
     let written = |call: &review::Called| {
         let right: Vec<&str> = call.accepted.iter().map(|verdict| verdict.code()).collect();
-        let beside = if call.is_right() && right.len() == 1 { String::new() } else { format!(" [{}]", right.join(", ")) };
+        let beside =
+            if call.is_right() && right.len() == 1 { String::new() } else { format!(" [{}]", right.join(", ")) };
         format!("{}: {}{beside}", on(call.about), call.given.code())
     };
     review.calls.iter().map(written).collect()

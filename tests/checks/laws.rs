@@ -5,15 +5,15 @@ use crate::{
     random::{config, make, moves, nearly_by_the_book, run_nearly_by_the_book, run_of, scenario},
 };
 use bittersweet_core::{
-    rulebook::RuleId,
-    source::Skill,
     act::{Act, Exercise, Verdict},
     guide,
     log::{Entry, What},
     review::{Review, review},
+    rulebook::RuleId,
     run::Run,
     scene::Scene,
     sign::{Seen, Sign},
+    source::Skill,
     state::{About, State},
     units::Ms,
     wire::run_v1::{self, Conditions, Help, Pace},
@@ -35,7 +35,8 @@ fn a_right_pass_is_unspoilt(run: &Run) -> Result<u32, String> {
             about == call.about || Some(about) == screening.map(About::Screening)
         };
         // A wrong call on a screening spoils that call, not the screening.
-        let of_a_call = |rule: RuleId| run.scenario().rulebook().rule(rule).is_some_and(|rule| rule.skill == Skill::Result);
+        let of_a_call =
+            |rule: RuleId| run.scenario().rulebook().rule(rule).is_some_and(|rule| rule.skill == Skill::Result);
         let top = |finding: &&bittersweet_core::review::Finding| finding.gravity.is_top() && !of_a_call(finding.rule);
         if call.is_right() {
             passes += 1;
@@ -57,7 +58,8 @@ fn lacks(run: &Run, about: About) -> Option<&'static str> {
     let About::Test(number) = about else { return Some("it is not of a test") };
     let test = run.state().tests.get(number)?;
     let book = run.scenario().rulebook();
-    let shown = |wanted: &[Seen], from: Ms| test.common.signs.iter().any(|(at, seen)| *at >= from && wanted.contains(seen));
+    let shown =
+        |wanted: &[Seen], from: Ms| test.common.signs.iter().any(|(at, seen)| *at >= from && wanted.contains(seen));
     let begun = test.exercises.first()?.from;
     if shown(&[Seen::SignalsTaste, Seen::SaysTaste, Seen::SaysTrace, Seen::SaysTasteLate], Ms::ZERO) {
         return Some("a taste was reported");
@@ -65,9 +67,10 @@ fn lacks(run: &Run, about: About) -> Option<&'static str> {
     if shown(&[Seen::AdjustsMask, Seen::TouchesMask, Seen::TakesHoodOff, Seen::LiftsHood], begun) {
         return Some("the wearer adjusted, touched or took off");
     }
-    let mut seven = test.exercises.iter().filter(|done| {
-        done.exercise != Exercise::Grimace && done.length(run.now()) >= book.numbers.exercise_lost
-    });
+    let mut seven = test
+        .exercises
+        .iter()
+        .filter(|done| done.exercise != Exercise::Grimace && done.length(run.now()) >= book.numbers.exercise_lost);
     let in_order = Exercise::SEVEN.iter().all(|one| {
         seven.any(|done| done.exercise == *one || (*one == Exercise::Bending && done.exercise == Exercise::Jogging))
     });
@@ -76,12 +79,14 @@ fn lacks(run: &Run, about: About) -> Option<&'static str> {
     }
     let screening = test.screening.and_then(|number| run.state().screenings.get(number))?;
     // Not noted, it may still have been shown.
-    let shown = || screening.tasted_after().and_then(|count| u32::try_from(count).ok()).map(|count| book.class_at(count));
+    let shown =
+        || screening.tasted_after().and_then(|count| u32::try_from(count).ok()).map(|count| book.class_at(count));
     let Some(threshold) = screening.threshold_at(begun).or_else(shown) else { return Some("there is no threshold") };
     let (Some(initial), Some(half)) = (book.initial(threshold), book.replenishment(threshold)) else {
         return Some("it rests on no threshold");
     };
-    let whole = test.common.squeezes.iter().filter(|squeeze| squeeze.counts() && squeeze.hood && squeeze.masked).count();
+    let whole =
+        test.common.squeezes.iter().filter(|squeeze| squeeze.counts() && squeeze.hood && squeeze.masked).count();
     // Thirteen replenishments in seven minutes; the last may be cut off by exercises that were a little short.
     if u32::try_from(whole).is_ok_and(|whole| whole < initial + 12 * half - half) {
         return Some("too few squeezes");
@@ -151,7 +156,8 @@ fn the_acts_make_the_log_and_the_log_makes_the_state() {
         .run(&(scenario(), moves(), any::<prop::sample::Index>()), |(scenario, moves, cut)| {
             let run = run_of(&scenario, &moves);
             let acts: Vec<(Ms, Act)> = run.acts().collect();
-            let mut again = Run::replay(run.scenario().clone(), &acts).map_err(|refusal| TestCaseError::fail(refusal.to_string()))?;
+            let mut again = Run::replay(run.scenario().clone(), &acts)
+                .map_err(|refusal| TestCaseError::fail(refusal.to_string()))?;
             again.advance(run.now());
             prop_assert_eq!(run.log(), again.log());
             prop_assert_eq!(&State::of(scenario.agent, run.log()), run.state());
@@ -159,7 +165,8 @@ fn the_acts_make_the_log_and_the_log_makes_the_state() {
             let part = &run.log()[..cut.index(run.log().len() + 1)];
             let _ = review(&scenario, part);
             let acts: Vec<(Ms, Act)> = acts_of(part).collect();
-            let shorter = Run::replay(run.scenario().clone(), &acts).map_err(|refusal| TestCaseError::fail(refusal.to_string()))?;
+            let shorter = Run::replay(run.scenario().clone(), &acts)
+                .map_err(|refusal| TestCaseError::fail(refusal.to_string()))?;
             prop_assert!(shorter.log().len() >= acts.len());
             Ok(())
         })
@@ -224,7 +231,14 @@ fn every_state_has_a_way_out() {
                 let tried = conductor.try_step(step);
                 prop_assert!(tried.is_ok(), "{:?}: {:?}", step, tried);
             }
-            let last: Vec<String> = conductor.run.log().iter().rev().take(60).map(|entry| format!("{} {:?}", entry.at.0, entry.what)).collect();
+            let last: Vec<String> = conductor
+                .run
+                .log()
+                .iter()
+                .rev()
+                .take(60)
+                .map(|entry| format!("{} {:?}", entry.at.0, entry.what))
+                .collect();
             prop_assert!(conductor.run.state().finished.is_some(), "no end:\n{}", last.join("\n"));
             a_right_pass_is_unspoilt(&conductor.run).map_err(TestCaseError::fail)?;
             let review = review(&scenario, conductor.run.log());
@@ -284,7 +298,7 @@ fn one_deviation_from_the_book_makes_no_wrong_pass_right() {
         }
     }
     assert!(passes > 0 && passes < runs, "{passes} of {runs}");
-    println!("{runs} runs one deviation from the book, {passes} right passes among them");
+    assert!(runs > 1_000, "{runs} runs prove little");
 }
 
 /// What a full log refuses does not include ending it.
@@ -298,5 +312,9 @@ fn a_full_log_can_still_be_ended_and_read_back() {
     run.apply(Act::Finish, run.now()).expect("the end is always allowed");
     let text = serde_json::to_string(&run_v1::save(&run, &unaided())).expect("a run is JSON");
     assert!(run_v1::parse(&text).is_ok_and(|opened| opened.log == run.log() && opened.run.is_some()));
-    assert!(run.log().iter().any(|entry| entry.what == What::Sign(Sign::WearsAtWork(bittersweet_core::sign::Gear::Glasses))));
+    assert!(
+        run.log()
+            .iter()
+            .any(|entry| entry.what == What::Sign(Sign::WearsAtWork(bittersweet_core::sign::Gear::Glasses)))
+    );
 }

@@ -44,7 +44,7 @@ struct Row {
 const fn nothing(_: &mut ScenarioV1) {}
 
 fn by_the_book(conductor: &mut Conductor) {
-    conductor.to_the_end();
+    conductor.finish();
 }
 
 fn during(kind: &str, exercise: Exercise, after_s: u16) -> TroubleV1 {
@@ -105,7 +105,7 @@ fn nozzle_at_the_mouth(conductor: &mut Conductor) {
 
 fn head_side_cut_to(conductor: &mut Conductor, length: Ms) {
     conductor.into(Exercise::HeadSide, length.since(Ms(1_200))).unaware(Act::Begin(Exercise::HeadUpDown));
-    conductor.until(Act::Begin(Exercise::HeadUpDown)).skip().to_the_end();
+    conductor.until(Act::Begin(Exercise::HeadUpDown)).skip().finish();
 }
 
 fn by_mouth(loose: &mut ScenarioV1, what: &str, minutes_ago: u8) {
@@ -114,7 +114,7 @@ fn by_mouth(loose: &mut ScenarioV1, what: &str, minutes_ago: u8) {
 
 /// Follows the book up to a decision, and decides this instead.
 fn decide(conductor: &mut Conductor, step: NextStep) {
-    conductor.until_like(|_, act| matches!(act, Act::Next(_))).act(Act::Next(step)).to_the_end();
+    conductor.until_like(|_, act| matches!(act, Act::Next(_))).act(Act::Next(step)).finish();
 }
 
 fn rows() -> Vec<Row> {
@@ -137,10 +137,7 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(4), (b)(4)",
             room: nothing,
             done: |conductor| {
-                conductor
-                    .until(Act::Take(Role::Check))
-                    .mistake(Act::Take(Role::Check), Act::Take(Role::Fit))
-                    .to_the_end();
+                conductor.until(Act::Take(Role::Check)).mistake(Act::Take(Role::Check), Act::Take(Role::Fit)).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["neb.screen on screening-1: spoils"],
@@ -156,7 +153,7 @@ fn solutions() -> Vec<Row> {
                     .acts([Act::Take(Role::Fit), Act::Aim(Aim::Away)])
                     .squeezes(1)
                     .see();
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["screening-1: invalid", "test-1: pass"],
             found: &["(neb.screen on screening-1: departure)"],
@@ -167,10 +164,7 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(4), (b)(5)",
             room: nothing,
             done: |conductor| {
-                conductor
-                    .until(Act::Take(Role::Fit))
-                    .mistake(Act::Take(Role::Fit), Act::Take(Role::Check))
-                    .to_the_end();
+                conductor.until(Act::Take(Role::Fit)).mistake(Act::Take(Role::Fit), Act::Take(Role::Check)).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["neb.test on test-1: spoils"],
@@ -181,7 +175,7 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(4), (b)(5)",
             room: nothing,
             done: |conductor| {
-                conductor.until(Act::Take(Role::Fit)).act(Act::Take(Role::Check)).squeezes(3).see().to_the_end();
+                conductor.until(Act::Take(Role::Fit)).act(Act::Take(Role::Check)).squeezes(3).see().finish();
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &["(neb.test on test-1: departure)"],
@@ -192,7 +186,7 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.1(b)",
             room: |loose| loose.bench.hood_damp = true,
             done: |conductor| {
-                conductor.overlook(Seen::HoodDamp).to_the_end();
+                conductor.overlook(Seen::HoodDamp).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["hood.clean on screening-1: spoils"],
@@ -212,7 +206,7 @@ fn solutions() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (a)(7)-(10)",
             room: |loose| loose.trouble.push(in_screening("tastes-before", 0)),
             done: |conductor| {
-                conductor.overlook(Seen::SaysTasteBefore).to_the_end();
+                conductor.overlook(Seen::SaysTasteBefore).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["screen.untrue on screening-1: spoils"],
@@ -232,7 +226,7 @@ fn solutions() -> Vec<Row> {
             source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
             room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
             done: |conductor| {
-                conductor.overlook(Seen::NebulizerTipCrusted).to_the_end();
+                conductor.overlook(Seen::NebulizerTipCrusted).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["neb.clog_end on test-1: spoils"],
@@ -243,7 +237,7 @@ fn solutions() -> Vec<Row> {
             source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
             room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
             done: |conductor| {
-                conductor.until_like(looking_at_the_end).skip().to_the_end();
+                conductor.until_like(looking_at_the_end).skip().finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["neb.clog_end on test-1: spoils"],
@@ -264,7 +258,7 @@ fn solutions() -> Vec<Row> {
             room: |loose| loose.bench.fit.filled_h_ago = 6,
             done: |conductor| {
                 conductor.until(Act::RinseNebulizer(Role::Fit)).skip();
-                conductor.until(Act::FillNebulizer(Role::Fit)).skip().to_the_end();
+                conductor.until(Act::FillNebulizer(Role::Fit)).skip().finish();
             },
             calls: &["test-1: pass"],
             found: &["neb.rinse on day: departure"],
@@ -291,7 +285,7 @@ fn screening() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SpraysShort).until(Act::Squeeze);
                 pump(conductor, 10);
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass"],
             found: &["screen.early on screening-1: departure", "screen.squeeze on screening-1: departure"],
@@ -304,7 +298,7 @@ fn screening() -> Vec<Row> {
             done: |conductor| {
                 conductor.until(Act::Squeeze);
                 pump(conductor, 3);
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -316,7 +310,7 @@ fn screening() -> Vec<Row> {
             room: |loose| loose.wearer.tastes_after = Some(14),
             done: |conductor| {
                 conductor.until(Act::NoteThreshold(Threshold::Twenty)).act(Act::NoteThreshold(Threshold::Ten));
-                conductor.takes_for_screened(Threshold::Ten).to_the_end();
+                conductor.takes_for_screened(Threshold::Ten).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["screen.class on screening-1: spoils"],
@@ -327,10 +321,7 @@ fn screening() -> Vec<Row> {
             source: "App. A I.B.3(a)(8), from memory; I.B.4(a)(8), read",
             room: |loose| loose.wearer.tastes_after = Some(14),
             done: |conductor| {
-                conductor
-                    .until(Act::NoteThreshold(Threshold::Twenty))
-                    .act(Act::NoteThreshold(Threshold::Ten))
-                    .to_the_end();
+                conductor.until(Act::NoteThreshold(Threshold::Twenty)).act(Act::NoteThreshold(Threshold::Ten)).finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -351,7 +342,7 @@ fn screening() -> Vec<Row> {
             room: |loose| loose.wearer.tastes_after = Some(4),
             done: |conductor| {
                 conductor.until(Act::NoteThreshold(Threshold::Ten)).act(Act::NoteThreshold(Threshold::Twenty));
-                conductor.takes_for_screened(Threshold::Twenty).to_the_end();
+                conductor.takes_for_screened(Threshold::Twenty).finish();
             },
             calls: &["test-1: pass"],
             found: &["screen.early on screening-1: departure"],
@@ -363,7 +354,7 @@ fn screening() -> Vec<Row> {
             room: |loose| loose.wearer.tastes_after = Some(15),
             done: |conductor| {
                 squeeze_until_tasted(conductor);
-                conductor.act(Act::NoteThreshold(Threshold::Ten)).takes_for_screened(Threshold::Ten).to_the_end();
+                conductor.act(Act::NoteThreshold(Threshold::Ten)).takes_for_screened(Threshold::Ten).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["screen.count on screening-1: spoils"],
@@ -375,7 +366,7 @@ fn screening() -> Vec<Row> {
             room: |loose| loose.wearer.tastes_after = Some(15),
             done: |conductor| {
                 squeeze_until_tasted(conductor);
-                conductor.act(Act::NoteThreshold(Threshold::Twenty)).to_the_end();
+                conductor.act(Act::NoteThreshold(Threshold::Twenty)).finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -387,7 +378,7 @@ fn screening() -> Vec<Row> {
             room: nothing,
             done: |conductor| {
                 nozzle_at_the_mouth(conductor);
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["screen.nozzle on screening-1: spoils"],
@@ -399,7 +390,7 @@ fn screening() -> Vec<Row> {
             room: nothing,
             done: |conductor| {
                 nozzle_at_the_mouth(conductor);
-                conductor.until(Act::Squeeze).squeezes(2).see().to_the_end();
+                conductor.until(Act::Squeeze).squeezes(2).see().finish();
             },
             calls: &["screening-1: invalid", "test-1: pass"],
             found: &["(screen.nozzle on screening-1: departure)"],
@@ -420,7 +411,7 @@ fn screening() -> Vec<Row> {
             room: |loose| loose.trouble.push(in_screening("salty", 2)),
             done: |conductor| {
                 conductor.until(Act::Ask(Manner::Neutral)).act(Act::NoteThreshold(Threshold::Ten));
-                conductor.takes_for_screened(Threshold::Ten).to_the_end();
+                conductor.takes_for_screened(Threshold::Ten).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["screen.salty on screening-1: spoils"],
@@ -441,7 +432,7 @@ fn screening() -> Vec<Row> {
             room: |loose| loose.wearer.tastes_after = None,
             done: |conductor| {
                 conductor.until(Act::NoteThreshold(Threshold::NotTasted)).act(Act::NoteThreshold(Threshold::NotTasted));
-                conductor.takes_for_screened(Threshold::Ten).to_the_end();
+                conductor.takes_for_screened(Threshold::Ten).finish();
             },
             calls: &["test-1: pass [cannot-taste]"],
             found: &["screen.none on test-1: spoils"],
@@ -468,7 +459,7 @@ fn running() -> Vec<Row> {
             done: |conductor| {
                 conductor.overlook(Seen::SpraysShort).until_like(initial);
                 pump(conductor, 10);
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.squeeze on test-1: spoils"],
@@ -481,7 +472,7 @@ fn running() -> Vec<Row> {
             done: |conductor| {
                 conductor.until_like(initial);
                 pump(conductor, 3);
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -496,7 +487,7 @@ fn running() -> Vec<Row> {
                 for _ in 0..3 {
                     conductor.pretend(Act::Squeeze);
                 }
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.minimum on test-1: spoils"],
@@ -507,7 +498,7 @@ fn running() -> Vec<Row> {
             source: "App. A I.B.3 and I.B.4 (b)(7), from memory",
             room: nothing,
             done: |conductor| {
-                conductor.until_like(initial).squeezes(7).act(Act::Begin(Exercise::NormalBreathing)).to_the_end();
+                conductor.until_like(initial).squeezes(7).act(Act::Begin(Exercise::NormalBreathing)).finish();
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &["(fit.minimum on test-1: departure)"],
@@ -522,7 +513,7 @@ fn running() -> Vec<Row> {
                 for _ in 0..10 {
                     conductor.pretend(Act::Squeeze);
                 }
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.initial on test-1: spoils"],
@@ -533,10 +524,7 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor
-                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
-                    .late(Ms::secs(3))
-                    .to_the_end();
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(3)).finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -551,7 +539,7 @@ fn running() -> Vec<Row> {
                 for _ in 0..4 {
                     conductor.wait(Ms::secs(2)).squeezes(1);
                 }
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -562,10 +550,7 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor
-                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
-                    .late(Ms::secs(8))
-                    .to_the_end();
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).late(Ms::secs(8)).finish();
             },
             calls: &["test-1: pass [pass, invalid]"],
             found: &["fit.top_up_prompt on test-1: departure"],
@@ -583,7 +568,7 @@ fn running() -> Vec<Row> {
                 for _ in 0..5 {
                     conductor.unaware(Act::Squeeze);
                 }
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &[
@@ -598,10 +583,7 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor
-                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
-                    .miss_squeezes(5)
-                    .to_the_end();
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).miss_squeezes(5).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.top_up on test-1: spoils"],
@@ -615,7 +597,7 @@ fn running() -> Vec<Row> {
                 conductor
                     .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
                     .late(Ms::secs(20))
-                    .to_the_end();
+                    .finish();
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &["(fit.top_up on test-1: departure)"],
@@ -626,10 +608,7 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(9)",
             room: nothing,
             done: |conductor| {
-                conductor
-                    .until_like(|run, act| replenishment(run, act, Exercise::HeadSide))
-                    .miss_squeezes(2)
-                    .to_the_end();
+                conductor.until_like(|run, act| replenishment(run, act, Exercise::HeadSide)).miss_squeezes(2).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.half on test-1: spoils"],
@@ -644,7 +623,7 @@ fn running() -> Vec<Row> {
                 for _ in 0..5 {
                     conductor.unaware(Act::Squeeze);
                 }
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass"],
             found: &["fit.half_over on test-1: departure"],
@@ -664,7 +643,7 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.A.14(b)",
             room: nothing,
             done: |conductor| {
-                conductor.into(Exercise::HeadSide, Ms(44_800)).act(Act::Begin(Exercise::HeadUpDown)).to_the_end();
+                conductor.into(Exercise::HeadSide, Ms(44_800)).act(Act::Begin(Exercise::HeadUpDown)).finish();
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &["(fit.minute on test-1: departure)"],
@@ -693,7 +672,7 @@ fn running() -> Vec<Row> {
             source: "ours on App. A I.A.14(b)",
             room: nothing,
             done: |conductor| {
-                conductor.until(Act::Begin(Exercise::HeadUpDown)).wait(Ms::secs(26)).squeezes(5).to_the_end();
+                conductor.until(Act::Begin(Exercise::HeadUpDown)).wait(Ms::secs(26)).squeezes(5).finish();
             },
             calls: &["test-1: pass"],
             found: &["fit.long on test-1: good"],
@@ -705,7 +684,7 @@ fn running() -> Vec<Row> {
             room: nothing,
             done: |conductor| {
                 let (side, up_down) = (Act::Begin(Exercise::HeadSide), Act::Begin(Exercise::HeadUpDown));
-                conductor.until(side).mistake(side, up_down).until(up_down).skip().to_the_end();
+                conductor.until(side).mistake(side, up_down).until(up_down).skip().finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.all on test-1: spoils", "fit.long on test-1: good"],
@@ -717,7 +696,7 @@ fn running() -> Vec<Row> {
             room: nothing,
             done: |conductor| {
                 let (side, up_down) = (Act::Begin(Exercise::HeadSide), Act::Begin(Exercise::HeadUpDown));
-                conductor.until(side).mistake(side, up_down).until(up_down).mistake(up_down, side).to_the_end();
+                conductor.until(side).mistake(side, up_down).until(up_down).mistake(up_down, side).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.order on test-1: spoils"],
@@ -729,7 +708,7 @@ fn running() -> Vec<Row> {
             room: nothing,
             done: |conductor| {
                 conductor.until(Act::Begin(Exercise::HeadSide)).act(Act::Begin(Exercise::HeadUpDown));
-                conductor.into(Exercise::HeadUpDown, Ms::secs(56)).act(Act::Begin(Exercise::HeadSide)).to_the_end();
+                conductor.into(Exercise::HeadUpDown, Ms::secs(56)).act(Act::Begin(Exercise::HeadSide)).finish();
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &["(fit.order on test-1: departure)"],
@@ -741,7 +720,7 @@ fn running() -> Vec<Row> {
             room: nothing,
             done: |conductor| {
                 let (bending, jogging) = (Act::Begin(Exercise::Bending), Act::Begin(Exercise::Jogging));
-                conductor.until(bending).mistake(bending, jogging).to_the_end();
+                conductor.until(bending).mistake(bending, jogging).finish();
             },
             calls: &["test-1: pass"],
             found: &["fit.jog on test-1: departure"],
@@ -753,7 +732,7 @@ fn running() -> Vec<Row> {
             room: |loose| loose.house = Some(HouseV1 { one_refit_after_fail: false, jogging_for_bending: true }),
             done: |conductor| {
                 let (bending, jogging) = (Act::Begin(Exercise::Bending), Act::Begin(Exercise::Jogging));
-                conductor.until(bending).mistake(bending, jogging).to_the_end();
+                conductor.until(bending).mistake(bending, jogging).finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -764,7 +743,7 @@ fn running() -> Vec<Row> {
             source: "App. A I.A.14(a), read",
             room: |loose| loose.trouble.push(during("sits-down", Exercise::HeadSide, 10)),
             done: |conductor| {
-                conductor.overlook(Seen::SitsDown).to_the_end();
+                conductor.overlook(Seen::SitsDown).finish();
             },
             calls: &["test-1: pass [pass, invalid]"],
             found: &["fit.standing on test-1: departure", "watch.note on test-1: good"],
@@ -784,7 +763,7 @@ fn running() -> Vec<Row> {
             source: "App. A I.A.14(a), from memory",
             room: nothing,
             done: |conductor| {
-                conductor.until(Act::Begin(Exercise::Bending)).act(Act::Begin(Exercise::Grimace)).to_the_end();
+                conductor.until(Act::Begin(Exercise::Bending)).act(Act::Begin(Exercise::Grimace)).finish();
             },
             calls: &["test-1: pass"],
             found: &["fit.grimace on test-1: departure"],
@@ -801,7 +780,7 @@ fn watching() -> Vec<Row> {
             room: |loose| loose.trouble.push(during("drop-on-face", Exercise::DeepBreathing, 10)),
             done: |conductor| {
                 conductor.overlook(Seen::DropOnFace).into(Exercise::DeepBreathing, Ms::secs(15));
-                conductor.act(Act::Ask(Manner::Neutral)).to_the_end();
+                conductor.act(Act::Ask(Manner::Neutral)).finish();
             },
             calls: &["test-1: fail [invalid]", "test-2: pass"],
             found: &["watch.suspect on test-1: departure"],
@@ -813,7 +792,7 @@ fn watching() -> Vec<Row> {
             room: |loose| loose.trouble.push(during("drop-on-face", Exercise::DeepBreathing, 10)),
             done: |conductor| {
                 conductor.overlook(Seen::DropOnFace).into(Exercise::DeepBreathing, Ms::secs(15));
-                conductor.act(Act::Ask(Manner::Neutral)).see().to_the_end();
+                conductor.act(Act::Ask(Manner::Neutral)).see().finish();
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &[],
@@ -825,7 +804,7 @@ fn watching() -> Vec<Row> {
             room: |loose| loose.trouble.push(during("takes-hood-off", Exercise::DeepBreathing, 20)),
             done: |conductor| {
                 conductor.overlook(Seen::TakesHoodOff).into(Exercise::DeepBreathing, Ms::secs(20)).unaware(Act::HoodOn);
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.resumed on test-1: spoils", "watch.note on test-1: good"],
@@ -840,7 +819,7 @@ fn watching() -> Vec<Row> {
                     .into(Exercise::DeepBreathing, Ms::secs(20))
                     .unaware(Act::HoodOff)
                     .unaware(Act::HoodOn)
-                    .to_the_end();
+                    .finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.resumed on test-1: spoils"],
@@ -860,7 +839,7 @@ fn watching() -> Vec<Row> {
             source: "App. A I.A.14(b), read",
             room: |loose| loose.trouble.push(during("adjusts-mask", Exercise::HeadUpDown, 20)),
             done: |conductor| {
-                conductor.overlook(Seen::AdjustsMask).to_the_end();
+                conductor.overlook(Seen::AdjustsMask).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.adjusted on test-1: spoils", "watch.note on test-1: good"],
@@ -871,7 +850,7 @@ fn watching() -> Vec<Row> {
             source: "App. A I.A.14(b), read",
             room: nothing,
             done: |conductor| {
-                conductor.into(Exercise::HeadUpDown, Ms::secs(20)).unaware(Act::FixStraps).to_the_end();
+                conductor.into(Exercise::HeadUpDown, Ms::secs(20)).unaware(Act::FixStraps).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.adjusted on test-1: spoils"],
@@ -900,7 +879,7 @@ fn watching() -> Vec<Row> {
             source: "ours on App. A I.A.14(b)",
             room: |loose| loose.trouble.push(during("touches-mask", Exercise::HeadUpDown, 20)),
             done: |conductor| {
-                conductor.overlook(Seen::TouchesMask).to_the_end();
+                conductor.overlook(Seen::TouchesMask).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.touched on test-1: spoils", "watch.note on test-1: good"],
@@ -935,7 +914,7 @@ fn watching() -> Vec<Row> {
                 conductor
                     .into(Exercise::HeadSide, Ms::secs(15))
                     .acts([Act::Stop, Act::Give(Verdict::Invalid)])
-                    .to_the_end();
+                    .finish();
             },
             calls: &["test-1: invalid []", "test-2: pass"],
             found: &["watch.overcall on test-1: departure"],
@@ -955,7 +934,7 @@ fn watching() -> Vec<Row> {
             source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
             room: leaks,
             done: |conductor| {
-                conductor.overlook(Seen::SignalsTaste).to_the_end();
+                conductor.overlook(Seen::SignalsTaste).finish();
             },
             calls: &["test-1: pass [fail]"],
             found: &["watch.note on test-1: good", "watch.taste on test-1: spoils"],
@@ -982,7 +961,7 @@ fn watching() -> Vec<Row> {
                 loose.trouble.push(during("tells-late", Exercise::Bending, 10));
             },
             done: |conductor| {
-                conductor.overlook(Seen::SaysTasteLate).to_the_end();
+                conductor.overlook(Seen::SaysTasteLate).finish();
             },
             calls: &["test-1: pass [fail]"],
             found: &["watch.taste on test-1: spoils"],
@@ -1017,7 +996,7 @@ fn watching() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
             room: nothing,
             done: |conductor| {
-                conductor.into(Exercise::HeadSide, Ms::secs(15)).unaware(Act::Ask(Manner::TowardsNo)).to_the_end();
+                conductor.into(Exercise::HeadSide, Ms::secs(15)).unaware(Act::Ask(Manner::TowardsNo)).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["ask.leading on test-1: departure", "ask.leading_pass on test-1: spoils"],
@@ -1028,7 +1007,7 @@ fn watching() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
             room: leaks,
             done: |conductor| {
-                conductor.into(Exercise::HeadSide, Ms::secs(15)).unaware(Act::Ask(Manner::TowardsNo)).to_the_end();
+                conductor.into(Exercise::HeadSide, Ms::secs(15)).unaware(Act::Ask(Manner::TowardsNo)).finish();
             },
             calls: &["test-1: fail", "test-2: pass"],
             found: &["ask.leading on test-1: departure"],
@@ -1039,7 +1018,7 @@ fn watching() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
             room: nothing,
             done: |conductor| {
-                conductor.into(Exercise::HeadSide, Ms::secs(15)).act(Act::Ask(Manner::Neutral)).to_the_end();
+                conductor.into(Exercise::HeadSide, Ms::secs(15)).act(Act::Ask(Manner::Neutral)).finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -1059,7 +1038,7 @@ fn watching() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(10)",
             room: |loose| loose.trouble.push(during("salty-stays", Exercise::HeadSide, 10)),
             done: |conductor| {
-                conductor.overlook(Seen::SaysSalty).to_the_end();
+                conductor.overlook(Seen::SaysSalty).finish();
             },
             calls: &["test-1: pass [invalid, fail]"],
             found: &["watch.note on test-1: good", "watch.salty on test-1: spoils"],
@@ -1082,7 +1061,7 @@ fn watching() -> Vec<Row> {
             source: "ours, common practice",
             room: |loose| loose.trouble.push(during("chest-pain", Exercise::Bending, 10)),
             done: |conductor| {
-                conductor.overlook(Seen::ChestPain).to_the_end();
+                conductor.overlook(Seen::ChestPain).finish();
             },
             calls: &["test-1: pass [stopped:emergency]"],
             found: &["distress.emergency on test-1: endangers", "watch.note on test-1: good"],
@@ -1102,7 +1081,7 @@ fn watching() -> Vec<Row> {
             source: "App. A I.A.10, 1910.134(e)(7), from memory",
             room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
             done: |conductor| {
-                conductor.overlook(Seen::Breathless).to_the_end();
+                conductor.overlook(Seen::Breathless).finish();
             },
             calls: &["test-1: pass [stopped:breathing]"],
             found: &["distress.breathing on test-1: endangers", "watch.note on test-1: good"],
@@ -1125,7 +1104,7 @@ fn watching() -> Vec<Row> {
                 conductor
                     .until(Act::Next(NextStep::Refer))
                     .mistake(Act::Next(NextStep::Refer), Act::Next(NextStep::AnotherDay));
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: stopped:breathing"],
             found: &["next.refer on test-1: endangers"],
@@ -1136,7 +1115,7 @@ fn watching() -> Vec<Row> {
             source: "ours, common practice",
             room: |loose| loose.trouble.push(during("wants-to-stop", Exercise::Bending, 10)),
             done: |conductor| {
-                conductor.overlook(Seen::SaysStop).to_the_end();
+                conductor.overlook(Seen::SaysStop).finish();
             },
             calls: &["test-1: pass [stopped:wish]"],
             found: &["distress.wish on test-1: endangers", "watch.note on test-1: good"],
@@ -1161,7 +1140,7 @@ fn who() -> Vec<Row> {
             source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
             room: |loose| by_mouth(loose, "coffee", 0),
             done: |conductor| {
-                conductor.never(Act::AskMouth).to_the_end();
+                conductor.never(Act::AskMouth).finish();
             },
             calls: &["test-1: pass [not-tested:mouth, invalid]"],
             found: &[
@@ -1185,7 +1164,7 @@ fn who() -> Vec<Row> {
             source: "ours on App. A I.B.3 and I.B.4 (b)(1)",
             room: |loose| by_mouth(loose, "coffee", 10),
             done: |conductor| {
-                conductor.never(Act::AskMouth).to_the_end();
+                conductor.never(Act::AskMouth).finish();
             },
             calls: &["test-1: pass [pass, invalid]"],
             found: &["mouth.ask on day: departure", "mouth.screening on screening-1: departure"],
@@ -1205,7 +1184,7 @@ fn who() -> Vec<Row> {
             source: "App. A I.A.9, read; 1910.134(g)(1), from memory",
             room: |loose| loose.wearer.face = "beard".to_owned(),
             done: |conductor| {
-                conductor.overlook(Seen::FaceBeard).to_the_end();
+                conductor.overlook(Seen::FaceBeard).finish();
             },
             calls: &["test-1: pass [not-tested:seal, invalid]"],
             found: &["seal.hair on test-1: spoils"],
@@ -1225,7 +1204,7 @@ fn who() -> Vec<Row> {
             source: "1910.134(e)(1), from memory",
             room: |loose| loose.wearer.clearance = "none".to_owned(),
             done: |conductor| {
-                conductor.overlook(Seen::SaysNotCleared).to_the_end();
+                conductor.overlook(Seen::SaysNotCleared).finish();
             },
             calls: &["test-1: pass [not-tested:clearance, invalid]"],
             found: &["clear.before on day: endangers"],
@@ -1248,7 +1227,7 @@ fn who() -> Vec<Row> {
                 loose.rack.iter_mut().for_each(|piece| piece.class = "full".to_owned());
             },
             done: |conductor| {
-                conductor.never(Act::CheckUse).to_the_end();
+                conductor.never(Act::CheckUse).finish();
             },
             calls: &["test-1: pass [not-tested:use, invalid]"],
             found: &["use.check on day: departure", "use.limit on test-1: spoils"],
@@ -1271,7 +1250,7 @@ fn who() -> Vec<Row> {
             source: "1910.134(d)(1), (d)(3)(i), from memory",
             room: |loose| loose.exposure_times = 11,
             done: |conductor| {
-                conductor.never(Act::CheckUse).to_the_end();
+                conductor.never(Act::CheckUse).finish();
             },
             calls: &["test-1: pass [not-tested:use, invalid]"],
             found: &["use.apf on test-1: endangers", "use.check on day: departure"],
@@ -1294,7 +1273,7 @@ fn who() -> Vec<Row> {
             source: "1910.134(f)(8), read",
             room: |loose| loose.rack[1].class = "powered".to_owned(),
             done: |conductor| {
-                conductor.never(Act::SetNegative).to_the_end();
+                conductor.never(Act::SetNegative).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["use.negative on test-1: spoils"],
@@ -1315,7 +1294,7 @@ fn who() -> Vec<Row> {
             source: "1910.134(f)(8), read",
             room: |loose| loose.rack[1].class = "powered".to_owned(),
             done: |conductor| {
-                conductor.never(Act::RestoreMode).to_the_end();
+                conductor.never(Act::RestoreMode).finish();
             },
             calls: &["test-1: pass"],
             found: &["use.restore on day: endangers"],
@@ -1340,7 +1319,7 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.14(b), I.A.8, read",
             room: |loose| loose.trouble.push(at_the_initial("adjusts-mask", 3)),
             done: |conductor| {
-                conductor.overlook(Seen::AdjustsMask).to_the_end();
+                conductor.overlook(Seen::AdjustsMask).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["seal_check.each on test-1: spoils", "watch.note on test-1: good"],
@@ -1351,7 +1330,7 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.12, read",
             room: nothing,
             done: |conductor| {
-                conductor.until_like(wearing).skip().to_the_end();
+                conductor.until_like(wearing).skip().finish();
             },
             calls: &["test-1: pass"],
             found: &[
@@ -1375,7 +1354,7 @@ fn facepieces() -> Vec<Row> {
             source: "1910.134(g)(1)(iii), from memory; App. A I.A.8, read",
             room: nothing,
             done: |conductor| {
-                conductor.never(Act::SealCheck(Method::Both)).to_the_end();
+                conductor.never(Act::SealCheck(Method::Both)).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["seal_check.each on test-1: spoils"],
@@ -1386,7 +1365,7 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.8, read",
             room: |loose| loose.rack[1].seal_leaks = true,
             done: |conductor| {
-                conductor.overlook(Seen::SealLeaks).to_the_end();
+                conductor.overlook(Seen::SealLeaks).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["seal_check.failed on test-1: spoils"],
@@ -1407,10 +1386,7 @@ fn facepieces() -> Vec<Row> {
             room: |loose| loose.rack[1].seal_leaks = true,
             done: |conductor| {
                 let check = Act::SealCheck(Method::Both);
-                conductor
-                    .until(check)
-                    .acts([check, Act::Doff, Act::Don(Hands::Own), Act::SeatMask, check])
-                    .to_the_end();
+                conductor.until(check).acts([check, Act::Doff, Act::Don(Hands::Own), Act::SeatMask, check]).finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -1421,7 +1397,7 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.13, from memory",
             room: |loose| loose.wearer.gear.push("helmet".to_owned()),
             done: |conductor| {
-                conductor.never(Act::GearOn).to_the_end();
+                conductor.never(Act::GearOn).finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["gear.on on test-1: spoils"],
@@ -1441,7 +1417,7 @@ fn facepieces() -> Vec<Row> {
             source: "1910.134(h)(1)(iv), from memory",
             room: |loose| loose.rack[1].used = true,
             done: |conductor| {
-                conductor.overlook(Seen::FacepieceUsed).to_the_end();
+                conductor.overlook(Seen::FacepieceUsed).finish();
             },
             calls: &["test-1: pass"],
             found: &["facepiece.shared on day: endangers"],
@@ -1464,7 +1440,7 @@ fn facepieces() -> Vec<Row> {
                 loose.rack[1].class = "filtering".to_owned();
             },
             done: |conductor| {
-                conductor.overlook(Seen::FacepieceUsed).to_the_end();
+                conductor.overlook(Seen::FacepieceUsed).finish();
             },
             calls: &["test-1: pass"],
             found: &["facepiece.passed_on on day: endangers"],
@@ -1484,7 +1460,7 @@ fn facepieces() -> Vec<Row> {
             source: "App. A I.A.11, from memory; I.A.14(b), 1910.134(f)(4), read",
             room: |loose| loose.rack[1].uncomfortable = true,
             done: |conductor| {
-                conductor.overlook(Seen::SaysUncomfortable).to_the_end();
+                conductor.overlook(Seen::SaysUncomfortable).finish();
             },
             calls: &["test-1: pass"],
             found: &["comfort.other on test-1: departure"],
@@ -1500,7 +1476,7 @@ fn facepieces() -> Vec<Row> {
                     Act::SeatMask,
                     Act::SealCheck(Method::Both),
                 ]);
-                conductor.acts([Act::Doff, Act::Don(Hands::Own)]).to_the_end();
+                conductor.acts([Act::Doff, Act::Don(Hands::Own)]).finish();
             },
             calls: &["test-1: pass"],
             found: &[],
@@ -1528,7 +1504,7 @@ fn afterwards() -> Vec<Row> {
                 loose.house = Some(HouseV1 { one_refit_after_fail: true, jogging_for_bending: false });
             },
             done: |conductor| {
-                conductor.until(Act::SetAside).act(Act::Next(NextStep::RefitSame)).to_the_end();
+                conductor.until(Act::SetAside).act(Act::Next(NextStep::RefitSame)).finish();
             },
             calls: &["test-1: fail", "test-2: fail", "test-3: pass"],
             found: &[],
@@ -1571,7 +1547,7 @@ fn afterwards() -> Vec<Row> {
             room: nothing,
             done: |conductor| {
                 nozzle_at_the_mouth(conductor);
-                conductor.into(Exercise::HeadSide, Ms::secs(10)).see().to_the_end();
+                conductor.into(Exercise::HeadSide, Ms::secs(10)).see().finish();
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &["(screen.nozzle on screening-1: departure)"],
@@ -1590,7 +1566,7 @@ fn precedence() -> Vec<Row> {
                 conductor
                     .until_like(|run, act| replenishment(run, act, Exercise::DeepBreathing))
                     .miss_squeezes(5)
-                    .to_the_end();
+                    .finish();
             },
             calls: &["test-1: fail", "test-2: pass"],
             found: &["fit.top_up on test-1: departure"],
@@ -1602,7 +1578,7 @@ fn precedence() -> Vec<Row> {
             room: leaks,
             done: |conductor| {
                 conductor.until_like(|run, act| replenishment(run, act, Exercise::DeepBreathing)).miss_squeezes(5);
-                conductor.until(Act::Give(Verdict::Fail)).act(Act::Give(Verdict::Invalid)).to_the_end();
+                conductor.until(Act::Give(Verdict::Fail)).act(Act::Give(Verdict::Invalid)).finish();
             },
             calls: &["test-1: invalid [fail]", "test-2: invalid", "test-3: pass"],
             found: &["(fit.top_up on test-1: departure)", "watch.taste on test-1: spoils"],
@@ -1614,7 +1590,7 @@ fn precedence() -> Vec<Row> {
             room: leaks,
             done: |conductor| {
                 nozzle_at_the_mouth(conductor);
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: fail [invalid]", "test-2: pass"],
             found: &["screen.nozzle on screening-1: spoils", "watch.suspect on test-1: departure"],
@@ -1634,7 +1610,7 @@ fn precedence() -> Vec<Row> {
             source: "ours: a taste that is itself suspect",
             room: |loose| loose.trouble.push(at_the_initial("tastes-before", 0)),
             done: |conductor| {
-                conductor.until(Act::Give(Verdict::Invalid)).act(Act::Give(Verdict::Fail)).to_the_end();
+                conductor.until(Act::Give(Verdict::Invalid)).act(Act::Give(Verdict::Fail)).finish();
             },
             calls: &["test-1: fail [invalid]", "test-2: pass"],
             found: &["watch.suspect on test-1: departure"],
@@ -1648,7 +1624,7 @@ fn precedence() -> Vec<Row> {
                 loose.trouble.push(during("touches-mask", Exercise::HeadSide, 10));
             },
             done: |conductor| {
-                conductor.overlook(Seen::TouchesMask).to_the_end();
+                conductor.overlook(Seen::TouchesMask).finish();
             },
             calls: &["test-1: fail [fail, invalid]", "test-2: pass"],
             found: &["watch.note on test-1: good"],
@@ -1692,7 +1668,7 @@ fn precedence() -> Vec<Row> {
                 loose.trouble.push(during("takes-hood-off", Exercise::NormalAgain, 20));
             },
             done: |conductor| {
-                conductor.overlook(Seen::SignalsTaste).into(Exercise::NormalAgain, Ms::secs(20)).see().to_the_end();
+                conductor.overlook(Seen::SignalsTaste).into(Exercise::NormalAgain, Ms::secs(20)).see().finish();
             },
             calls: &["test-1: fail", "test-2: pass"],
             found: &["watch.note on test-1: good"],
@@ -1710,7 +1686,7 @@ fn precedence() -> Vec<Row> {
                     .overlook(Seen::SignalsTaste)
                     .until(Act::Give(Verdict::Invalid))
                     .act(Act::Give(Verdict::Invalid));
-                conductor.see().to_the_end();
+                conductor.see().finish();
             },
             calls: &["test-1: invalid [fail]", "test-2: invalid", "test-3: pass"],
             found: &["watch.note on test-1: good", "watch.taste on test-1: spoils"],
@@ -1722,10 +1698,10 @@ fn precedence() -> Vec<Row> {
 /// What is ruled otherwise for one agent than for the other.
 fn one_agents_own() -> Vec<(Agent, Row)> {
     fn no_look(conductor: &mut Conductor) {
-        conductor.until_like(looking_at_the_end).skip().to_the_end();
+        conductor.until_like(looking_at_the_end).skip().finish();
     }
     fn unasked(conductor: &mut Conductor) {
-        conductor.never(Act::AskMouth).to_the_end();
+        conductor.never(Act::AskMouth).finish();
     }
     let rows = [
         Row {
@@ -1782,7 +1758,7 @@ fn known_to_be_wrong() -> Vec<Row> {
                     .overlook(Seen::SpraysNothing)
                     .until_like(looking_at_the_end)
                     .unaware(Act::TestSpray(Role::Fit));
-                conductor.skip().to_the_end();
+                conductor.skip().finish();
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.squeeze on test-1: spoils"],
@@ -1800,7 +1776,7 @@ fn known_to_be_wrong() -> Vec<Row> {
                 {
                     conductor.unaware(act);
                 }
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass"],
             found: &["comfort.review on test-1: departure", "wear.five on test-1: departure"],
@@ -1818,7 +1794,7 @@ fn known_to_be_wrong() -> Vec<Row> {
                 for act in again.into_iter().chain([Act::Wait(Ms::mins(5))]) {
                     conductor.unaware(act);
                 }
-                conductor.to_the_end();
+                conductor.finish();
             },
             calls: &["test-1: pass"],
             found: &["comfort.review on test-1: departure"],
@@ -1933,7 +1909,7 @@ fn a_test_is_not_resumed_after_the_hood_came_off() {
             let mut conductor = Conductor::new(&scenario);
             conductor.overlook(Seen::TakesHoodOff).into(exercise, Ms::secs(20)).unaware(Act::HoodOn);
             // What was cut short is begun again where it stopped.
-            conductor.unaware(Act::Begin(exercise)).to_the_end();
+            conductor.unaware(Act::Begin(exercise)).finish();
             let review = conductor.review();
             let found = findings(&review);
             let wanted = if exercise == Exercise::NormalBreathing {

@@ -7,8 +7,7 @@ use crate::{
     driver::{Conductor, built_in},
 };
 use bittersweet_core::{
-    guide,
-    judge,
+    guide, judge,
     rulebook::{Agent, Rule, RuleId, Rulebook},
     run::Run,
     scenarios::BUILT_IN,

@@ -4,6 +4,7 @@
 //! stores: `runs` (a header each), `acts` (a line each, by run and number) and `settings`.
 
 use js_sys::{Array, Function, Object, Promise, Reflect};
+use std::rc::Rc;
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{IdbDatabase, IdbKeyRange, IdbObjectStoreParameters, IdbRequest, IdbTransaction, IdbTransactionMode};
@@ -26,6 +27,7 @@ pub(crate) enum Sure {
 #[derive(Clone)]
 pub(crate) struct Store {
     database: IdbDatabase,
+    _yielding: Rc<Closure<dyn Fn()>>,
 }
 
 /// A run as it is kept.
@@ -58,7 +60,11 @@ impl Store {
         });
         request.set_onupgradeneeded(Some(upgrade.unchecked_ref()));
         let database: IdbDatabase = outcome(&request).await?.unchecked_into();
-        Ok(Self { database })
+        // Another page that wants to change or remove the store is not held up by this one.
+        let held = database.clone();
+        let yielding = Closure::<dyn Fn()>::new(move || held.close());
+        database.set_onversionchange(Some(yielding.as_ref().unchecked_ref()));
+        Ok(Self { database, _yielding: Rc::new(yielding) })
     }
 
     /// Keeps the header of a run.

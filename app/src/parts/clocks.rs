@@ -19,7 +19,12 @@ pub(crate) fn clocks(
     let exercise = state.test().and_then(|test| test.going_on()).copied();
     let mask = state.worn().map(|donning| donning.at);
     let timer = |name: AttrValue, time: Ms| {
-        html! { <div class="clock" key={name.to_string()}><dt>{ name.clone() }</dt><dd role="timer" aria-label={name}>{ clock(time) }</dd></div> }
+        html! {
+            <div class="clock" key={name.to_string()}>
+                <span class="name">{ name.clone() }</span>
+                <span role="timer" aria-label={name}>{ clock(time) }</span>
+            </div>
+        }
     };
     let halted = session.halt.is_some();
     let act = if halted { Action::Go as fn(u64) -> Action } else { Action::Halt };
@@ -27,14 +32,14 @@ pub(crate) fn clocks(
     let onchange = on_pace.reform(|event: Event| Pace::from_code(&chosen(&event)).unwrap_or(Pace::Real));
     html! {
         <div class="time">
-            <dl class="clocks">
+            <div class="clocks">
                 { timer(words.get(Word::ClockRun), now) }
                 { for exercise.map(|done| {
                     let name = words.of(&format!("exercise.{}.name", done.exercise.code()));
                     timer(name, now.since(done.from))
                 }) }
                 { for mask.map(|at| timer(words.get(Word::ClockMask), now.since(at))) }
-            </dl>
+            </div>
             if !session.is_finished() {
                 <div class="pace">
                     <label>

@@ -73,6 +73,8 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     let on_phase = use_callback(phase.setter(), |opened: Phase, phase| phase.set(opened));
     let squeeze = use_callback(on_act.clone(), |(), on_act| on_act.emit(Act::Squeeze));
     use_shortcut(*shortcut && !session.is_finished(), "s", squeeze);
+    let to_the_guide = use_callback((), |(), ()| page::focus("guide-act"));
+    use_shortcut(*shortcut && !session.is_finished(), "n", to_the_guide);
 
     // The guide opens the phase first; once its buttons are there, the focus goes to the one meant.
     let on_show = {

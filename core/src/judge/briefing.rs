@@ -33,7 +33,8 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
 
 /// Before each first squeeze the wearer has been told how to breathe.
 fn breathing(case: &Case<'_>, docket: &mut Docket) {
-    let told = case.acts().filter(|(_, act)| matches!(act, Act::Remind(Reminder::Breathing) | Act::Explain(Topic::Duties)));
+    let told =
+        case.acts().filter(|(_, act)| matches!(act, Act::Remind(Reminder::Breathing) | Act::Explain(Topic::Duties)));
     let told: Vec<Ms> = told.map(|(at, _)| at).collect();
     let attempts = case
         .screenings()

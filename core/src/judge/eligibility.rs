@@ -26,9 +26,10 @@ fn clearance(case: &Case<'_>, docket: &mut Docket) {
         _ => docket.before(RuleId::ClearBefore, asked, hood, About::Day),
     }
     if case.scenario.person.clearance == Clearance::PoweredOnly {
-        let other = state.donnings.iter().find(|donning| {
-            case.scenario.facepiece(donning.slot).is_some_and(|piece| piece.class != Class::Powered)
-        });
+        let other = state
+            .donnings
+            .iter()
+            .find(|donning| case.scenario.facepiece(donning.slot).is_some_and(|piece| piece.class != Class::Powered));
         match (other, asked) {
             (Some(donning), _) => docket.broke(RuleId::ClearLimits, donning.at, About::Day),
             (None, Some(at)) => docket.kept(RuleId::ClearLimits, at, About::Day),
@@ -105,9 +106,11 @@ fn usage(case: &Case<'_>, docket: &mut Docket) {
                 }
             }
             Class::Powered | Class::Supplied => {
-                let switched = case.done_with(donning.slot).into_iter().rev().find(|(at, act)| {
-                    *at <= from && matches!(act, Act::SetNegative | Act::RestoreMode)
-                });
+                let switched = case
+                    .done_with(donning.slot)
+                    .into_iter()
+                    .rev()
+                    .find(|(at, act)| *at <= from && matches!(act, Act::SetNegative | Act::RestoreMode));
                 let negative = switched.is_some_and(|(_, act)| act == Act::SetNegative);
                 docket.mark(RuleId::UseNegative, from, about, negative);
             }
@@ -115,7 +118,9 @@ fn usage(case: &Case<'_>, docket: &mut Docket) {
         if piece.filters == Filters::GasOnly {
             docket.before(RuleId::UseFilter, state.handled(donning.slot).filters_fitted, Some(from), about);
         }
-        if let Some(at_work) = case.scenario.person.at_work.filter(|slot| !again::is_given_up(case, docket, *slot, from)) {
+        if let Some(at_work) =
+            case.scenario.person.at_work.filter(|slot| !again::is_given_up(case, docket, *slot, from))
+        {
             docket.mark(RuleId::UseSame, from, about, donning.slot == at_work);
         }
     }

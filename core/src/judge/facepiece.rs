@@ -30,7 +30,8 @@ fn choosing(case: &Case<'_>, docket: &mut Docket) {
     let state = case.state;
     let settled = |slot: Slot| case.scenario.person.at_work == Some(slot);
     for donning in state.donnings.iter().filter(|donning| is_first_of_it(case, donning)) {
-        let chosen = state.signs.iter().any(|(sign, (at, _))| *sign == Sign::Chooses(donning.slot) && *at <= donning.at);
+        let chosen =
+            state.signs.iter().any(|(sign, (at, _))| *sign == Sign::Chooses(donning.slot) && *at <= donning.at);
         docket.mark(RuleId::ChooseWearer, donning.at, About::Day, chosen || settled(donning.slot));
     }
     if let Some(first) = state.donnings.first().filter(|first| !settled(first.slot)) {

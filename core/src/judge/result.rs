@@ -49,7 +49,8 @@ fn given(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
 /// The last step decided on after a result stands.
 fn next_step(case: &Case<'_>, docket: &mut Docket, call: Call) {
     let about = call.about;
-    let step = case.state.steps.iter().rfind(|(at, _, on)| *at >= call.at && *on == about).map(|(at, step, _)| (*at, *step));
+    let step =
+        case.state.steps.iter().rfind(|(at, _, on)| *at >= call.at && *on == about).map(|(at, step, _)| (*at, *step));
     let Some((at, step)) = step else {
         if let Some(finished) = case.state.finished {
             docket.broke(RuleId::NextStep, finished, about);
@@ -176,8 +177,7 @@ fn recorded(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
     }
     for call in calls.iter().filter(|call| matches!(call.verdict, Verdict::Pass | Verdict::Fail)) {
         let record = take(&mut records, call.at);
-        let whole =
-            |fields: Fields| Field::ALL.iter().all(|field| *field == Field::Health || fields.has(*field));
+        let whole = |fields: Fields| Field::ALL.iter().all(|field| *field == Field::Health || fields.has(*field));
         docket.mark(
             RuleId::RecordFields,
             record.map_or(finished, |(at, _)| at),
@@ -185,7 +185,8 @@ fn recorded(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
             record.is_some_and(|(_, fields)| whole(fields)),
         );
         if let (Verdict::Fail, About::Test(number)) = (call.verdict, call.about)
-            && let Some(slot) = case.state.tests.get(number).and_then(|test| case.donning(test)).map(|donning| donning.slot)
+            && let Some(slot) =
+                case.state.tests.get(number).and_then(|test| case.donning(test)).map(|donning| donning.slot)
         {
             docket.before(RuleId::RecordAside, case.state.handled(slot).aside, Some(finished), call.about);
         }

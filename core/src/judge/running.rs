@@ -31,7 +31,9 @@ fn expected(case: &Case<'_>, test: &FitTest) -> Option<(u32, u32)> {
     let screening = case.state.screenings.get(test.screening?)?;
     let shown = screening.tasted_after().and_then(|count| u32::try_from(count.max(1)).ok());
     // The one that stood when the test was begun: noted later, it helps the next test only.
-    let threshold = screening.threshold_at(test.begun().unwrap_or(test.common.from)).or_else(|| shown.map(|count| case.book.class_at(count)))?;
+    let threshold = screening
+        .threshold_at(test.begun().unwrap_or(test.common.from))
+        .or_else(|| shown.map(|count| case.book.class_at(count)))?;
     Some((case.book.initial(threshold)?, case.book.replenishment(threshold)?))
 }
 
@@ -48,14 +50,7 @@ fn solution_and_hood(docket: &mut Docket, about: About, test: &FitTest) {
 }
 
 /// Marks a set that should have had `due` whole squeezes.
-fn set_of(
-    docket: &mut Docket,
-    about: About,
-    at: Ms,
-    set: &[Squeeze],
-    due: u32,
-    rules: (RuleId, RuleId),
-) {
+fn set_of(docket: &mut Docket, about: About, at: Ms, set: &[Squeeze], due: u32, rules: (RuleId, RuleId)) {
     let (short, over) = rules;
     let whole = count(set.iter().filter(|squeeze| squeeze.counts()).count());
     let pressed = count(set.len());

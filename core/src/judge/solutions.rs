@@ -24,7 +24,8 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
 
 /// When this nebulizer was first used on the wearer in each attempt.
 fn uses(case: &Case<'_>, role: Role) -> Vec<(Ms, About)> {
-    let of_role = |common: &Common| common.squeezes.iter().find(|squeeze| squeeze.role == role).map(|squeeze| squeeze.at);
+    let of_role =
+        |common: &Common| common.squeezes.iter().find(|squeeze| squeeze.role == role).map(|squeeze| squeeze.at);
     let mut uses: Vec<(Ms, About)> =
         case.attempts().filter_map(|(about, common)| Some((of_role(common)?, about))).collect();
     uses.sort();

@@ -105,7 +105,11 @@ fn distress(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common)
     for (at, seen) in common.signs.iter().copied() {
         match seen {
             Seen::ChestPain | Seen::Wheezes => {
-                let masked = case.state.donnings.iter().any(|donning| donning.at <= at && donning.off.is_none_or(|off| off > at));
+                let masked = case
+                    .state
+                    .donnings
+                    .iter()
+                    .any(|donning| donning.at <= at && donning.off.is_none_or(|off| off > at));
                 let free = in_time(at, &|act| act == Act::HoodOff) && (!masked || in_time(at, &|act| act == Act::Doff));
                 docket.mark(RuleId::DistressEmergency, at, about, free && in_time(at, &|act| act == Act::CallHelp));
             }
@@ -166,7 +170,9 @@ fn verdict(case: &Case<'_>, docket: &mut Docket, call: Call) {
         // There was a reason, and another one was given.
         Verdict::NotTested(_) if ruling.barred => docket.broke(RuleId::ResultGiven, at, about),
         Verdict::Stopped(_) if ruling.distress.is_some() => docket.broke(RuleId::ResultGiven, at, about),
-        Verdict::CannotTaste | Verdict::NotTested(_) | Verdict::Stopped(_) => docket.broke(RuleId::WatchOvercall, at, about),
+        Verdict::CannotTaste | Verdict::NotTested(_) | Verdict::Stopped(_) => {
+            docket.broke(RuleId::WatchOvercall, at, about);
+        }
     }
 }
 

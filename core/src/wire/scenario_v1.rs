@@ -265,16 +265,26 @@ pub fn check(loose: &ScenarioV1) -> Result<Scenario, Faults> {
     if loose.trouble.len() > 40 {
         faults.push("trouble", Code::TooMany, loose.trouble.len());
     }
-    let rack: Vec<Facepiece> =
-        loose.rack.iter().take(usize::from(Slot::MOST)).enumerate().map(|(number, piece)| facepiece(number, piece, &mut faults)).collect();
+    let rack: Vec<Facepiece> = loose
+        .rack
+        .iter()
+        .take(usize::from(Slot::MOST))
+        .enumerate()
+        .map(|(number, piece)| facepiece(number, piece, &mut faults))
+        .collect();
     let person = person(&loose.wearer, rack.len(), &mut faults);
     let bench = Bench {
         check: nebulizer("bench.check", &loose.bench.check, Contents::Check, &mut faults),
         fit: nebulizer("bench.fit", &loose.bench.fit, Contents::Fit, &mut faults),
         hood_damp: loose.bench.hood_damp,
     };
-    let trouble =
-        loose.trouble.iter().take(40).enumerate().filter_map(|(number, one)| trouble(number, one, &mut faults)).collect();
+    let trouble = loose
+        .trouble
+        .iter()
+        .take(40)
+        .enumerate()
+        .filter_map(|(number, one)| trouble(number, one, &mut faults))
+        .collect();
     let house = loose.house.map_or(Rulebook::us(agent).house, |house| House {
         one_refit_after_fail: house.one_refit_after_fail,
         jogging_for_bending: house.jogging_for_bending,
@@ -346,7 +356,9 @@ fn person(loose: &WearerV1, rack: usize, faults: &mut Faults) -> Person {
             .iter()
             .take(Gear::ALL.len())
             .enumerate()
-            .map(|(number, code)| coded(&format!("wearer.gear[{number}]"), code, Gear::from_code, Gear::Glasses, faults))
+            .map(|(number, code)| {
+                coded(&format!("wearer.gear[{number}]"), code, Gear::from_code, Gear::Glasses, faults)
+            })
             .collect(),
         at_work: loose.at_work.and_then(|number| place("wearer.at_work", number, rack, faults)),
         well: loose.well,
@@ -395,12 +407,14 @@ fn facepiece(number: usize, loose: &FacepieceV1, faults: &mut Faults) -> Facepie
         model: loose.model,
         class: coded(&path("class"), &loose.class, Class::from_code, Class::Half, faults),
         size: coded(&path("size"), &loose.size, Size::from_code, Size::Medium, faults),
-        condition: condition
-            .map_or(Condition::Sound, |code| coded(&path("condition"), code, Condition::from_code, Condition::Sound, faults)),
+        condition: condition.map_or(Condition::Sound, |code| {
+            coded(&path("condition"), code, Condition::from_code, Condition::Sound, faults)
+        }),
         filters: if loose.gas_only { Filters::GasOnly } else { Filters::Particulate },
         used: loose.used,
         comfortable: !loose.uncomfortable,
-        straps: straps.map_or(Straps::Even, |code| coded(&path("straps"), code, Straps::from_code, Straps::Even, faults)),
+        straps: straps
+            .map_or(Straps::Even, |code| coded(&path("straps"), code, Straps::from_code, Straps::Even, faults)),
         seal_holds: !loose.seal_leaks,
         fit,
     }
