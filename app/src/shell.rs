@@ -34,22 +34,25 @@ pub(crate) enum Keeping {
     Memory,
 }
 
-/// The store, and how to say that it failed.
-#[derive(Clone)]
-pub(crate) struct Keeper {
-    pub(crate) keeping: UseStateHandle<Keeping>,
+impl PartialEq for Keeping {
+    fn eq(&self, other: &Self) -> bool {
+        std::mem::discriminant(self) == std::mem::discriminant(other)
+    }
 }
 
-impl PartialEq for Keeper {
-    fn eq(&self, other: &Self) -> bool {
-        std::mem::discriminant(&*self.keeping) == std::mem::discriminant(&*other.keeping)
-    }
+/// The store as it was when the page was drawn, and how to say that it failed. A handle would not do: it reads what is so
+/// now, and two of them are always alike.
+#[derive(Clone, PartialEq)]
+pub(crate) struct Keeper {
+    /// Where acts are kept.
+    pub(crate) keeping: Keeping,
+    change: UseStateSetter<Keeping>,
 }
 
 impl Keeper {
     /// The store, where there is one.
     pub(crate) fn store(&self) -> Option<Store> {
-        match &*self.keeping {
+        match &self.keeping {
             Keeping::Device(store) => Some(store.clone()),
             Keeping::Opening | Keeping::Memory => None,
         }
@@ -57,7 +60,7 @@ impl Keeper {
 
     /// From now on in memory only.
     pub(crate) fn failed(&self) {
-        self.keeping.set(Keeping::Memory);
+        self.change.set(Keeping::Memory);
     }
 }
 
@@ -152,7 +155,12 @@ pub(crate) fn Shell() -> Html {
             </main>
         },
         Loading::Ready(words, library) => {
-            let around = Around { words: words.clone(), library: library.clone(), keeper: Keeper { keeping }, desk };
+            let around = Around {
+                words: words.clone(),
+                library: library.clone(),
+                keeper: Keeper { keeping: (*keeping).clone(), change: keeping.setter() },
+                desk,
+            };
             frame(&around, &screen)
         }
     }

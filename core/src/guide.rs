@@ -474,7 +474,8 @@ impl Guide<'_> {
 
     fn begin_screening(&self) -> Option<Step> {
         let state = self.state;
-        let last = self.last_spray();
+        // Those of a test that is given up for a new screening as well.
+        let last = self.last_spray_of_those_before(Ms(u32::MAX));
         let again = last.is_some();
         let from = last.unwrap_or(Ms::ZERO);
         first(&[
@@ -501,7 +502,11 @@ impl Guide<'_> {
 
     /// The last spray, those of a test that has not come to its exercises left out.
     fn last_spray(&self) -> Option<Ms> {
-        let from = self.state.test().map_or(Ms(u32::MAX), |test| test.common.from);
+        self.last_spray_of_those_before(self.state.test().map_or(Ms(u32::MAX), |test| test.common.from))
+    }
+
+    /// The last spray of the attempts that began before a moment.
+    fn last_spray_of_those_before(&self, from: Ms) -> Option<Ms> {
         let screenings = self.state.screenings.iter().map(|screening| &screening.common);
         screenings
             .chain(self.state.tests.iter().map(|test| &test.common))

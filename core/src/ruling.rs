@@ -138,7 +138,9 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
         vec![Verdict::Stopped(cause)]
     } else if !bars.is_empty() {
         ruling.barred = true;
-        bars.into_iter().map(Verdict::NotTested).chain([Verdict::Invalid]).collect()
+        // What should have barred the test rescues no taste either.
+        let fail = (ruling.taste && !ruling.suspect).then_some(Verdict::Fail);
+        bars.into_iter().map(Verdict::NotTested).chain([Verdict::Invalid]).chain(fail).collect()
     } else if cannot_taste {
         vec![Verdict::CannotTaste]
     } else if ruling.suspect {

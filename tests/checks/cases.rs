@@ -715,3 +715,19 @@ fn every_rule_has_a_case() {
         .collect();
     assert!(without.is_empty(), "{without:?}");
 }
+
+#[test]
+fn zz_dump() {
+    for rule in [RuleId::SealUnder, RuleId::NextCannot] {
+        let case = CASES.iter().find(|case| case.rule == rule).unwrap();
+        let c = (case.run)(Agent::Sweet);
+        for e in c.run.log() {
+            println!("LOG {} {:?}", e.at, e.what);
+        }
+        for m in c.review().marks {
+            if !m.kept {
+                println!("MARK {:?}", m);
+            }
+        }
+    }
+}

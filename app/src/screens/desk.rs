@@ -41,10 +41,10 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
     let search = use_state(|| Search::Looking);
     let here = desk.session.clone().filter(|session| session.id == *props.id);
 
-    use_effect_with((props.id.clone(), here.is_some(), std::mem::discriminant(&*keeper.keeping)), {
+    use_effect_with((props.id.clone(), here.is_some(), std::mem::discriminant(&keeper.keeping)), {
         let search = search.clone();
         move |(id, is_here, _)| {
-            if *is_here || matches!(*keeper.keeping, Keeping::Opening) {
+            if *is_here || matches!(keeper.keeping, Keeping::Opening) {
                 return;
             }
             let id = id.clone();

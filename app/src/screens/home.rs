@@ -53,7 +53,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     let pace = use_state(|| Pace::Real);
     let kept = use_state(Vec::<Listed>::new);
 
-    use_effect_with(std::mem::discriminant(&*keeper.keeping), {
+    use_effect_with(std::mem::discriminant(&keeper.keeping), {
         let (keeper, kept) = (keeper.clone(), kept.clone());
         move |_| {
             if let Some(store) = keeper.store() {
@@ -128,7 +128,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         <div class="home">
             <h1 id="heading" tabindex="-1">{ words.get(Word::HomeTitle) }</h1>
             <p class="lead">{ words.get(Word::HomeLead) }</p>
-            if matches!(*keeper.keeping, Keeping::Memory) {
+            if matches!(keeper.keeping, Keeping::Memory) {
                 <p class="notice">{ words.get(Word::KeepMemory) }</p>
             }
             if !kept.is_empty() {

@@ -108,7 +108,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 <h1 id="heading" tabindex="-1">{ title }</h1>
                 { clocks(&words, &session, &on_action, &on_pace) }
             </header>
-            if matches!(*keeper.keeping, Keeping::Memory) {
+            if matches!(keeper.keeping, Keeping::Memory) {
                 <p class="notice">{ words.get(Word::KeepMemory) }</p>
             }
             <div class="desk">
