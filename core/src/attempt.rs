@@ -66,6 +66,22 @@ pub struct Common {
 }
 
 impl Common {
+    /// The result given on it or, where the conductor went straight to what follows one, what that implies.
+    #[must_use]
+    pub fn call(&self) -> Option<(Ms, Verdict)> {
+        let implied = self.next.and_then(|(at, step)| {
+            let verdict = if step == NextStep::Cleared { Verdict::Pass } else { Verdict::Invalid };
+            (step == NextStep::Cleared || step.is_again()).then_some((at, verdict))
+        });
+        self.verdict.or(implied)
+    }
+
+    /// When it was passed, in so many words or by clearing the wearer.
+    #[must_use]
+    pub fn passed(&self) -> Option<Ms> {
+        self.call().filter(|(_, verdict)| *verdict == Verdict::Pass).map(|(at, _)| at)
+    }
+
     /// Whether it is still going on.
     #[must_use]
     pub const fn is_open(&self) -> bool {
@@ -82,6 +98,12 @@ impl Common {
     #[must_use]
     pub fn shown_any(&self, seen: &[Seen]) -> Option<Ms> {
         self.signs.iter().find(|(_, sign)| seen.contains(sign)).map(|(at, _)| *at)
+    }
+
+    /// When one of `seen` was shown last.
+    #[must_use]
+    pub fn shown_last(&self, seen: &[Seen]) -> Option<Ms> {
+        self.signs.iter().rev().find(|(_, sign)| seen.contains(sign)).map(|(at, _)| *at)
     }
 
     /// When an act like this was done first, at `from` or later.

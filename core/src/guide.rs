@@ -538,7 +538,7 @@ impl Guide<'_> {
         if let Some(class) = self.class_shown(screening) {
             return Some(Step::now(Act::NoteThreshold(class), RuleId::ScreenClass));
         }
-        let odd = common.shown_any(&[Seen::RaisesHand, Seen::SaysPlastic, Seen::SaysSalty]);
+        let odd = common.shown_last(&[Seen::RaisesHand, Seen::SaysPlastic, Seen::SaysSalty]);
         let unasked = odd.is_some_and(|at| !common.questions.iter().any(|question| question.at >= at));
         first(&[
             (state.hood.is_none(), Act::HoodOn, RuleId::ScreenHood),
@@ -614,7 +614,7 @@ impl Guide<'_> {
             .signs
             .keys()
             .find_map(|sign| if let Sign::FacepieceAtWork(slot) = sign { Some(*slot) } else { None });
-        at_work.filter(|slot| self.state.handled(*slot).aside.is_none() && !self.is_given_up(*slot))
+        at_work.filter(|slot| !self.is_given_up(*slot))
     }
 
     /// Whether a facepiece is the one of the job or, where that is open, one the wearer chose.
@@ -766,7 +766,7 @@ impl Guide<'_> {
         let mut salts = common.signs.iter().filter(|(_, seen)| matches!(seen, Seen::SaysSalty | Seen::SaysSaltGone));
         let salty = salts.next_back().filter(|(_, seen)| *seen == Seen::SaysSalty).map(|(at, _)| *at);
         let salt_stays = salty.is_some() && common.questions.iter().any(|question| Some(question.at) == salty);
-        let odd = common.shown_any(&[Seen::RaisesHand, Seen::SaysPlastic]).max(salty);
+        let odd = common.shown_last(&[Seen::RaisesHand, Seen::SaysPlastic]).max(salty);
         let unasked = odd.is_some_and(|at| !common.questions.iter().any(|question| question.at >= at));
         let about = About::Test(self.state.tests.len().saturating_sub(1));
         let noted = test.screening.and_then(|number| self.state.screenings.get(number)).and_then(Screening::threshold);

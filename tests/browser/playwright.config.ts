@@ -15,7 +15,9 @@ export default defineConfig({
     baseURL: process.env.BASE_URL,
     viewport: { width: 1280, height: 800 },
     locale: "en-GB",
-    trace: "retain-on-failure",
+    // A trace of each step makes whole journeys ten times as slow: ask for it with TRACE=1.
+    trace: process.env.TRACE ? "retain-on-failure" : "off",
+    screenshot: "only-on-failure",
     launchOptions: {
       executablePath: process.env.CHROMIUM,
       args: [

@@ -171,6 +171,12 @@ pub(crate) const CASES: &[Case] = &[
         overlooked(a, Seen::FaceStubble, |s| s.wearer.face = "stubble".to_owned())
     }),
     case(RuleId::SealUnder, "a temple bar under the seal goes unnoticed", |a| {
+        overlooked(a, Seen::FaceTempleBar, |s| {
+            s.wearer.face = "temple-bar".to_owned();
+            s.rack[1].fit = FitV1::One(100_000);
+        })
+    }),
+    case(RuleId::SealUnder, "a temple bar under the seal goes unnoticed, and the agent is tasted", |a| {
         overlooked(a, Seen::FaceTempleBar, |s| s.wearer.face = "temple-bar".to_owned())
     }),
     case(RuleId::UseCheck, "nobody checks the use", |a| never(a, Act::CheckUse)),
@@ -297,7 +303,12 @@ pub(crate) const CASES: &[Case] = &[
     }),
     case(RuleId::ChooseHold, "no candidates held to the face", |a| never(a, Act::HoldToFace)),
     case(RuleId::ChooseRunnerUp, "no runner-up noted", |a| never(a, Act::NoteRunnerUp)),
-    case(RuleId::ComfortFive, "comfort asked about at once", |a| without_waiting(a, |_| {}, true)),
+    case(RuleId::ComfortFive, "comfort asked about at once", |a| {
+        let mut conductor = conductor(a, |_| {});
+        conductor.until_like(|run, act| matches!(act, Act::Wait(_)) && run.state().worn().is_some());
+        conductor.act(Act::ReviewComfort).finish();
+        conductor
+    }),
     case(RuleId::WearFive, "tested after two minutes", |a| without_waiting(a, |_| {}, true)),
     case(RuleId::ComfortReview, "comfort not gone through", |a| never(a, Act::ReviewComfort)),
     case(RuleId::ComfortAdequacy, "the fit not gone through", |a| never(a, Act::CheckAdequacy)),
@@ -438,8 +449,8 @@ pub(crate) const CASES: &[Case] = &[
             s.wearer.tastes_after = Some(25);
             s.trouble.push(in_screening("salty-stays", 4));
         });
-        conductor.until(Act::Squeeze).squeezes(10);
-        conductor.acts([Act::Ask(Manner::Neutral), Act::NoteThreshold(Threshold::Ten)]).finish();
+        conductor.overlook(Seen::SaysSalty).until(Act::Squeeze).squeezes(10).act(Act::Ask(Manner::Neutral));
+        conductor.believe(Sign::Seen(Seen::SaysTaste)).finish();
         conductor
     }),
     case(RuleId::ScreenClear, "no rinse afterwards", |a| never(a, Act::GiveWater)),
@@ -491,6 +502,11 @@ pub(crate) const CASES: &[Case] = &[
         conductor
     }),
     case(RuleId::FitAll, "one exercise is left out", |a| never(a, Act::Begin(Exercise::Talking))),
+    case(RuleId::FitAll, "the last is left out, and the wearer sent off cleared without a word", |a| {
+        let mut conductor = conductor(a, |_| {});
+        conductor.never(Act::Begin(Exercise::NormalAgain)).never(Act::Give(Verdict::Pass)).finish();
+        conductor
+    }),
     case(RuleId::FitOrder, "two exercises change places", |a| {
         let mut conductor = conductor(a, |_| {});
         let (side, nod) = (Act::Begin(Exercise::HeadSide), Act::Begin(Exercise::HeadUpDown));
@@ -501,10 +517,10 @@ pub(crate) const CASES: &[Case] = &[
         conductor.mistake(nod, side).finish();
         conductor
     }),
-    case(RuleId::FitMinute, "an exercise of forty-five seconds", |a| {
+    case(RuleId::FitMinute, "an exercise of forty-five seconds, taken for a whole one", |a| {
         let mut conductor = conductor(a, |_| {});
-        hurry(&mut conductor, Act::Begin(Exercise::HeadSide), Ms::secs(46));
-        conductor.finish();
+        // The clock is misread by a quarter of a minute.
+        Conductor::into(&mut conductor, Exercise::DeepBreathing, Ms::secs(40)).pretend(Act::Wait(Ms::secs(15))).finish();
         conductor
     }),
     case(RuleId::FitMinuteNear, "an exercise of fifty-four seconds", |a| {
@@ -561,6 +577,12 @@ pub(crate) const CASES: &[Case] = &[
         conductor
     }),
     case(RuleId::WatchTaste, "a sign of taste, and a pass", |a| overlooked(a, Seen::SignalsTaste, leaks)),
+    case(RuleId::WatchTaste, "a hand half raised and never asked about, and a pass", |a| {
+        overlooked(a, Seen::RaisesHand, |s| {
+            leaks(s);
+            s.trouble.push(during("half-gesture", "deep-breathing", 10));
+        })
+    }),
     case(RuleId::WatchSuspect, "a drop on the chin tasted, and a fail", |a| {
         let mut conductor = conductor(a, |s| s.trouble.push(during("drop-on-face", "normal-breathing", 5)));
         conductor.overlook(Seen::DropOnFace).into(Exercise::NormalBreathing, Ms::secs(12));
@@ -718,16 +740,12 @@ fn every_rule_has_a_case() {
 
 #[test]
 fn zz_dump() {
-    for rule in [RuleId::SealUnder, RuleId::NextCannot] {
-        let case = CASES.iter().find(|case| case.rule == rule).unwrap();
-        let c = (case.run)(Agent::Sweet);
-        for e in c.run.log() {
-            println!("LOG {} {:?}", e.at, e.what);
-        }
-        for m in c.review().marks {
-            if !m.kept {
-                println!("MARK {:?}", m);
-            }
+    for case in CASES {
+        for agent in Agent::ALL.iter().copied().filter(|agent| case.concerns(*agent)) {
+            let c = (case.run)(agent);
+            let r = c.review();
+            let g = Rulebook::us(agent).rule(case.rule).unwrap();
+            println!("DUMP\t{}\t{}\t{}\t{}\t{}\t{}\t{}", case.rule.code(), agent.code(), case.name, g.gravity.code(), g.skill.code(), findings(&r).join(";"), calls(&r).join(";"));
         }
     }
 }

@@ -8,7 +8,7 @@ use bittersweet_core::{
     act::{Act, Exercise, Verdict},
     guide,
     log::{Entry, What},
-    review::{Review, review},
+    review::{Finding, Review, review},
     rulebook::RuleId,
     run::Run,
     scene::Scene,

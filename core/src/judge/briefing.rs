@@ -2,7 +2,7 @@
 
 use super::{Case, Docket};
 use crate::{
-    act::{Act, Manner, Reminder, Topic, Verdict},
+    act::{Act, Manner, Reminder, Topic},
     rulebook::RuleId,
     state::About,
     units::Ms,
@@ -56,7 +56,7 @@ fn questions(case: &Case<'_>, docket: &mut Docket) {
             docket.mark(RuleId::AskLeading, question.at, about, question.manner == Manner::Neutral);
         }
         let leading = common.questions.iter().any(|question| question.manner != Manner::Neutral);
-        if let (true, About::Test(_), Some((at, Verdict::Pass))) = (leading, about, common.verdict) {
+        if let (true, About::Test(_), Some(at)) = (leading, about, common.passed()) {
             docket.broke(RuleId::AskLeadingPass, at, about);
         }
     }

@@ -2,7 +2,7 @@
 
 use super::{Case, Docket};
 use crate::{
-    act::{Act, Slot, Verdict},
+    act::{Act, Slot},
     attempt::{Donning, FitTest},
     facepiece::{Class, Condition, Straps},
     rulebook::RuleId,
@@ -109,7 +109,7 @@ fn adjustments<'a>(case: &Case<'a>) -> impl Iterator<Item = Ms> + use<'a> {
 fn refused_before(test: &FitTest, donning: &Donning) -> Option<(Ms, bool)> {
     let begun = test.begun().unwrap_or(test.common.from);
     let refused_first = donning.comfort.filter(|(at, fine)| !fine && *at <= begun);
-    let passed = test.common.verdict.filter(|(_, verdict)| *verdict == Verdict::Pass).map(|(at, _)| at);
+    let passed = test.common.passed();
     let refused_last = donning.comfort_last.filter(|(at, fine)| !fine && passed.is_some_and(|passed| *at <= passed));
     refused_first.or(refused_last)
 }

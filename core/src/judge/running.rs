@@ -2,7 +2,7 @@
 
 use super::{Case, Docket};
 use crate::{
-    act::{Act, Exercise, Reminder, Role, Verdict},
+    act::{Act, Exercise, Reminder, Role},
     attempt::{Done, FitTest, Squeeze},
     rulebook::RuleId,
     sign::Seen,
@@ -133,7 +133,7 @@ fn replenishments(case: &Case<'_>, docket: &mut Docket, about: About, test: &Fit
 /// Up to when replenishments were due: until the exercises ended, or the test was decided before.
 fn end_of_spraying(case: &Case<'_>, test: &FitTest) -> Ms {
     let ended = test.ended().unwrap_or(case.state.now);
-    [test.taste(), test.hood_off, test.common.verdict.map(|(at, _)| at), test.common.closed]
+    [test.taste(), test.hood_off, test.common.call().map(|(at, _)| at), test.common.closed]
         .into_iter()
         .flatten()
         .fold(ended, Ord::min)
@@ -153,7 +153,7 @@ fn sets_of(squeezes: &[Squeeze], from: Ms, gap: Ms) -> Vec<Vec<Squeeze>> {
 
 fn exercises(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest) {
     let house = case.book.house;
-    let passed = test.common.verdict.filter(|(_, verdict)| *verdict == Verdict::Pass).map(|(at, _)| at);
+    let passed = test.common.passed();
     for done in &test.exercises {
         if done.exercise == Exercise::Grimace {
             docket.broke(RuleId::FitGrimace, done.from, about);
@@ -227,7 +227,7 @@ fn conduct(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest) {
             }
         }
     }
-    if let (Some(ended), Some((at, Verdict::Pass))) = (test.ended(), test.common.verdict) {
+    if let (Some(ended), Some(at)) = (test.ended(), test.common.passed()) {
         // Before the result or right after it: before the facepiece comes off.
         let off = case.donning(test).and_then(|donning| donning.off).or(case.state.finished);
         docket.before(

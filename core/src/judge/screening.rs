@@ -37,7 +37,7 @@ fn notes(case: &Case<'_>, about: About, screening: &Screening) -> Vec<(About, Ms
     };
     let corrected = resting.iter().filter_map(|(test_about, test)| {
         let note = at_its_begin(test).filter(|note| Some(*note) != stands)?;
-        matches!(test.common.verdict, Some((_, Verdict::Pass | Verdict::Fail))).then_some((*test_about, note.0, note.1))
+        matches!(test.common.call(), Some((_, Verdict::Pass | Verdict::Fail))).then_some((*test_about, note.0, note.1))
     });
     stands.map(|(at, threshold)| (about, at, threshold)).into_iter().chain(corrected).collect()
 }

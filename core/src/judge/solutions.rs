@@ -2,7 +2,7 @@
 
 use super::{Case, Docket};
 use crate::{
-    act::{Act, Role, Verdict},
+    act::{Act, Role},
     attempt::Common,
     rulebook::RuleId,
     scenario::{Contents, Level},
@@ -91,15 +91,15 @@ fn clog(case: &Case<'_>, docket: &mut Docket) {
     });
     for (about, test) in case.tests() {
         let Some(begun) = test.begun() else { continue };
-        let passed = matches!(test.common.verdict, Some((_, Verdict::Pass)));
+        let passed = test.common.passed();
         let look = |act: Act| matches!(act, Act::CheckNebulizer(Role::Fit) | Act::TestSpray(Role::Fit));
         let looked = test.common.acted(begun, look);
         let sprayed = test.common.squeezes.last().map_or(begun, |squeeze| squeeze.at);
         let at_the_end = test.common.acted(sprayed, look).is_some();
         let found = test.common.signs.iter().find(|(at, seen)| *at >= begun && *seen == Seen::NebulizerTipCrusted);
         if let Some((at, _)) = found {
-            docket.mark(RuleId::NebClogEnd, *at, about, !passed);
-        } else if let Some((at, Verdict::Pass)) = test.common.verdict {
+            docket.mark(RuleId::NebClogEnd, *at, about, passed.is_none());
+        } else if let Some(at) = passed {
             // Nobody looked at the end, and looking would have shown it.
             if unseen && !at_the_end && cleared.is_none_or(|cleared| cleared > at) {
                 docket.broke(RuleId::NebClogEnd, at, about);

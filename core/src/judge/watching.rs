@@ -2,7 +2,7 @@
 
 use super::{Case, Docket};
 use crate::{
-    act::{Act, Cause, NextStep, Observation, Reminder, Verdict},
+    act::{Act, Cause, Observation, Reminder, Verdict},
     attempt::Common,
     rulebook::RuleId,
     ruling::{self, Ruling},
@@ -42,11 +42,7 @@ pub(super) struct Call {
 pub(super) fn calls(case: &Case<'_>) -> Vec<Call> {
     let mut calls: Vec<Call> = Vec::new();
     for (about, common) in case.attempts() {
-        let implied = common.next.and_then(|(at, step)| {
-            let verdict = if step == NextStep::Cleared { Verdict::Pass } else { Verdict::Invalid };
-            (step == NextStep::Cleared || step.is_again()).then_some((at, verdict))
-        });
-        if let Some((at, verdict)) = common.verdict.or(implied) {
+        if let Some((at, verdict)) = common.call() {
             calls.push(Call { at, verdict, about });
         }
     }
