@@ -227,7 +227,10 @@ impl Session {
     }
 
     fn set_pace(&mut self, pace: Pace, wall: u64) {
-        self.tick(wall);
+        // Stepped, nothing ticks: a long thought there is no absence.
+        if self.pace() != Pace::Stepped {
+            self.tick(wall);
+        }
         let at = self.run.now();
         self.conditions.paces.push((at, pace));
         self.ledger.push(Line::Pace(at, pace));
@@ -344,6 +347,13 @@ mod tests {
         session.tick(1_100);
         session.tick(60_000);
         assert_eq!((session.run.now(), session.halt), (Ms(100), Some(Halt::Away)));
+    }
+
+    #[test]
+    fn a_long_thought_in_stepped_mode_is_no_absence() {
+        let mut session = session(Pace::Stepped);
+        session.set_pace(Pace::Real, 60_000);
+        assert_eq!((session.run.now(), session.halt), (Ms::ZERO, None));
     }
 
     #[test]

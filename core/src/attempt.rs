@@ -106,6 +106,18 @@ impl Common {
         self.signs.iter().rev().find(|(_, sign)| seen.contains(sign)).map(|(at, _)| *at)
     }
 
+    /// When a look at the nebulizer of the fit test, or a test spray of it, first showed at `from` or later that it does not
+    /// spray as it should.
+    #[must_use]
+    pub fn found_clogged(&self, from: Ms) -> Option<Ms> {
+        let looks = |at: Ms| {
+            let look = |act: Act| matches!(act, Act::CheckNebulizer(Role::Fit) | Act::TestSpray(Role::Fit));
+            self.acts.iter().any(|(when, act)| *when == at && look(*act))
+        };
+        let bad = |seen: Seen| matches!(seen, Seen::NebulizerTipCrusted | Seen::SpraysNothing);
+        self.signs.iter().find(|(at, seen)| *at >= from && bad(*seen) && looks(*at)).map(|(at, _)| *at)
+    }
+
     /// When an act like this was done first, at `from` or later.
     #[must_use]
     pub fn acted(&self, from: Ms, like: impl Fn(Act) -> bool) -> Option<Ms> {

@@ -40,6 +40,16 @@ impl Step {
 }
 
 /// The next act by the book at `now`; `None` once the run has ended.
+///
+/// ```
+/// use bittersweet_core::{act::Act, guide, rulebook::RuleId, scenarios, state::State, units::Ms, wire::scenario_v1};
+///
+/// let (_, text) = scenarios::BUILT_IN[0];
+/// let scenario = scenario_v1::parse(text)?;
+/// let first = guide::next(&scenario, &State::new(scenario.agent), Ms::ZERO).expect("nothing has been done yet");
+/// assert_eq!((first.act, first.rule), (Act::AskClearance, RuleId::ClearBefore));
+/// # Ok::<(), bittersweet_core::wire::Faults>(())
+/// ```
 #[must_use]
 pub fn next(scenario: &Scenario, state: &State, now: Ms) -> Option<Step> {
     if state.finished.is_some() {
@@ -780,7 +790,7 @@ impl Guide<'_> {
             Some((Verdict::Invalid, RuleId::FitTouched))
         } else if test.hood_off.is_some() {
             Some((Verdict::Invalid, RuleId::FitResumed))
-        } else if in_exercise(Seen::NebulizerTipCrusted) {
+        } else if test.begun().and_then(|begun| common.found_clogged(begun)).is_some() {
             Some((Verdict::Invalid, RuleId::NebClogEnd))
         } else if salt_stays {
             Some((if self.was_salty_before() { Verdict::Fail } else { Verdict::Invalid }, RuleId::WatchSalty))

@@ -98,6 +98,18 @@ impl Review {
 }
 
 /// Reviews a run by today's rules.
+///
+/// ```
+/// use bittersweet_core::{act::Act, log::Entry, review, rulebook::RuleId, scenarios, units::Ms, wire::scenario_v1};
+///
+/// let (_, text) = scenarios::BUILT_IN[0];
+/// let scenario = scenario_v1::parse(text)?;
+/// let log = [Entry::act(Ms::secs(1), Act::SignUntested), Entry::act(Ms::secs(2), Act::Finish)];
+/// let review = review::review(&scenario, &log);
+/// assert!(review.has_top_finding());
+/// assert_eq!(review.findings[0].rule, RuleId::UseEvery);
+/// # Ok::<(), bittersweet_core::wire::Faults>(())
+/// ```
 #[must_use]
 pub fn review(scenario: &Scenario, log: &[Entry]) -> Review {
     let state = State::of(scenario.agent, log);

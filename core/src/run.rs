@@ -79,6 +79,20 @@ pub const MOST_ENTRIES: usize = 5_000;
 const MOST_ANSWERS: usize = 20;
 
 /// A run going on.
+///
+/// ```
+/// use bittersweet_core::{act::Act, run::Run, scenarios, sign::Seen, units::Ms, wire::scenario_v1};
+/// use std::rc::Rc;
+///
+/// let (_, text) = scenarios::BUILT_IN[0];
+/// let mut run = Run::new(Rc::new(scenario_v1::parse(text)?));
+/// run.apply(Act::AskClearance, Ms::secs(2)).expect("one can always ask");
+/// assert!(run.state().shown(Seen::SaysCleared).is_some());
+/// // Nothing is in hand yet, so this cannot be, and it leaves no trace.
+/// assert!(run.apply(Act::Squeeze, Ms::secs(3)).is_err());
+/// assert_eq!(run.acts().count(), 1);
+/// # Ok::<(), bittersweet_core::wire::Faults>(())
+/// ```
 #[derive(Clone, Debug)]
 pub struct Run {
     scenario: Rc<Scenario>,

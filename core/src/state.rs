@@ -54,6 +54,15 @@ pub struct Handled {
 }
 
 /// Where the run stands.
+///
+/// ```
+/// use bittersweet_core::{act::{Act, Role}, log::Entry, rulebook::Agent, state::State, units::Ms};
+///
+/// let log = [Entry::act(Ms::secs(1), Act::HoodOn), Entry::act(Ms::secs(2), Act::Take(Role::Check))];
+/// let state = State::of(Agent::Bitter, &log);
+/// assert_eq!((state.hood, state.held), (Some(Ms::secs(1)), Some(Role::Check)));
+/// assert!(state.screening().is_some(), "the hood over a bare face begins a screening");
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct State {
     /// The agent of the day.
@@ -329,8 +338,8 @@ impl State {
             common.signs.push((at, seen));
         }
         match seen {
-            Seen::SpraysShort => self.last_press(|squeeze| squeeze.full = false),
-            Seen::SpraysNothing => self.last_press(|squeeze| squeeze.sprayed = false),
+            Seen::SpraysShort => self.press_of(at, |squeeze| squeeze.full = false),
+            Seen::SpraysNothing => self.press_of(at, |squeeze| squeeze.sprayed = false),
             Seen::HoodNear | Seen::HoodSlidesNear => self.hood_near = true,
             Seen::HoodRight => self.hood_near = false,
             Seen::TakesHoodOff | Seen::LiftsHood => self.hood_off(at),
@@ -404,8 +413,10 @@ impl State {
         }
     }
 
-    fn last_press(&mut self, change: impl FnOnce(&mut Squeeze)) {
-        if let Some(squeeze) = self.attempt().and_then(|common| common.squeezes.last_mut()) {
+    /// The press that was answered just now; a test spray into the air is none.
+    fn press_of(&mut self, at: Ms, change: impl FnOnce(&mut Squeeze)) {
+        let last = self.attempt().and_then(|common| common.squeezes.last_mut());
+        if let Some(squeeze) = last.filter(|squeeze| squeeze.at == at) {
             change(squeeze);
         }
     }
@@ -451,11 +462,12 @@ impl State {
     }
 
     /// Whether the open test is in the middle of its exercises, with the facepiece it was begun with, so that the hood
-    /// going on again is its going on.
+    /// going on again is its going on. In the middle it is, too, where the hood came off in the last one.
     fn goes_on(&self) -> bool {
         let worn = self.worn().and(self.donnings.len().checked_sub(1));
         self.test().is_some_and(|test| {
-            test.common.verdict.is_none() && !test.exercises.is_empty() && !test.has_all_seven() && test.donning == worn
+            let midway = !test.exercises.is_empty() && (test.hood_off.is_some() || !test.has_all_seven());
+            test.common.verdict.is_none() && midway && test.donning == worn
         })
     }
 

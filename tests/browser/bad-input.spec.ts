@@ -25,6 +25,15 @@ for (const [name, [text, place]] of Object.entries(FILES)) {
   });
 }
 
+test("markup in a file stays text", async ({ page }) => {
+  const run = JSON.parse(RUN);
+  run.scenario.id = "elsewhere";
+  run.scenario.wearer.name = "<img src=x onerror=alert(1)>";
+  await start(page);
+  await open(page, JSON.stringify(run));
+  await expect(page.locator("#heading")).toContainText("<img src=x onerror=alert(1)>");
+});
+
 test("a bad file does not disturb a run under way", async ({ page }) => {
   await begin(page, "grinding-shop");
   await page.click("#act-ask-clearance-");

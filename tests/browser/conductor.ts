@@ -48,55 +48,111 @@ export async function open(page: Page, text: string, name = "run.json") {
   await page.setInputFiles("#open-file", { name, mimeType: "application/json", buffer: Buffer.from(text) });
 }
 
-const FIELDS = ["wearer", "test", "facepiece", "date", "result"];
-
-/** One step of the guide: the button meant gets the focus and is pressed by key, or waiting is passed. */
-async function step(page: Page, press: (selector: string) => Promise<void>) {
-  const next = (await page.locator(".guide .next").innerText()).trim();
-  const waits = (await page.locator("#guide-act").innerText()).trim() !== "Show me where";
-  await press("#guide-act");
-  if (waits) return;
-  if (next.startsWith("Record")) {
-    for (const field of FIELDS) {
-      await reach(page, `#field-${field}`);
-      if (!(await page.locator(`#field-${field}`).isChecked())) await page.keyboard.press(" ");
-    }
-    await reach(page, "#record");
-  }
-  await expect(page.locator(":focus")).not.toHaveAttribute("id", "guide-act");
-  await page.keyboard.press("Enter");
+/** A way of working the page: how a control is pressed, and the bulb. */
+export interface Hand {
+  press(selector: string): Promise<void>;
+  squeeze(): Promise<void>;
 }
 
-/** Follows the guide until `until` says so or the run is over. */
-export async function follow(page: Page, press: (selector: string) => Promise<void>, until = async () => false) {
+export const mouse = (page: Page): Hand => ({
+  press: (selector) => page.click(selector),
+  squeeze: () => page.click("#squeeze"),
+});
+
+/** Keys alone: Tab to the control, then Enter. */
+export const tabbing = (page: Page): Hand => {
+  const press = async (selector: string) => {
+    await reach(page, selector);
+    await page.keyboard.press(/field-/.test(selector) ? "Space" : "Enter");
+  };
+  return { press, squeeze: () => press("#squeeze") };
+};
+
+/** Keys alone, with the shortcuts: N goes to what is next by the book, S squeezes. */
+export const shortcuts = (page: Page): Hand => ({
+  press: async (selector) => {
+    if (selector === "#guide-act") await page.keyboard.press("n");
+    await tabbing(page).press(selector);
+  },
+  squeeze: () => page.keyboard.press("s"),
+});
+
+/** Where the run stands, in one look. */
+const look = (page: Page) =>
+  page.evaluate(() => ({
+    over: !!document.querySelector("#to-review"),
+    next: document.querySelector(".guide .next")?.textContent?.trim() ?? "",
+    button: document.querySelector("#guide-act")?.textContent?.trim() ?? "",
+    focus: document.activeElement?.id ?? "",
+    lost: document.activeElement === document.body,
+    lines: document.querySelectorAll(".logbook li").length,
+  }));
+
+const FIELDS = ["wearer", "test", "facepiece", "date", "result"];
+
+/** Follows the guide until `until` says so or the run is over. The focus is never lost on the way. */
+export async function follow(page: Page, hand: Hand, until: (lines: number) => boolean = () => false) {
+  let after = "the beginning";
   for (let steps = 0; steps < 900; steps++) {
-    if (await page.locator("#to-review").count()) return;
-    if (await until()) return;
-    await step(page, press);
+    const { over, next, button, lost, lines } = await look(page);
+    expect(lost, `the focus is lost after: ${after}`).toBe(false);
+    if (over || until(lines)) return;
+    after = next;
+    if (button !== "Show me where") {
+      await hand.press("#guide-act");
+    } else if (next === "Squeeze") {
+      await hand.squeeze();
+    } else {
+      await hand.press("#guide-act");
+      const { focus } = await look(page);
+      expect(focus, `the guide shows: ${next}`).not.toMatch(/^(guide-act)?$/);
+      if (focus === "record") {
+        for (const field of FIELDS) {
+          if (!(await page.locator(`#field-${field}`).isChecked())) await hand.press(`#field-${field}`);
+        }
+      }
+      await hand.press(`[id="${focus}"]`);
+    }
   }
   throw new Error("the guide leads nowhere");
 }
 
-export const byMouse = (page: Page) => (selector: string) => page.click(selector);
-
-/** The key that goes to what is next by the book, then Enter. */
-export const byKey = (page: Page) => async (selector: string) => {
-  await page.keyboard.press("n");
-  await expect(page.locator(selector)).toBeFocused();
-  await page.keyboard.press("Enter");
-};
-
-/** Reaches a control by the Tab key alone, forwards or backwards. */
+/** Reaches a control by the Tab key alone, the shorter way round, as a person would go. */
 export async function reach(page: Page, selector: string) {
   const target = await page.locator(selector).elementHandle();
-  const here = () => page.evaluate((element) => document.activeElement === element, target);
-  // The shorter way round, as a person would go.
-  const back = await page.evaluate((element) => {
-    const at = document.activeElement;
-    return !!at && at !== document.body && !!(element!.compareDocumentPosition(at) & Node.DOCUMENT_POSITION_FOLLOWING);
-  }, target);
-  for (let presses = 0; presses < 250 && !(await here()); presses++) await page.keyboard.press(back ? "Shift+Tab" : "Tab");
-  expect(await here(), `${selector} is reached by Tab`).toBe(true);
+  const where = () =>
+    page.evaluate((element) => {
+      const at = document.activeElement;
+      if (at === element) return "there";
+      return at && at !== document.body && element!.compareDocumentPosition(at) & Node.DOCUMENT_POSITION_FOLLOWING ? "after" : "before";
+    }, target);
+  const key = (await where()) === "after" ? "Shift+Tab" : "Tab";
+  for (let presses = 0; presses < 250 && (await where()) !== "there"; presses++) await page.keyboard.press(key);
+  expect(await where(), `${selector} is reached by Tab`).toBe("there");
+}
+
+/** A golden run with one squeeze fewer at the beginning of its test: a finding in what was a pass. */
+export function spoilt(id: string) {
+  const run = JSON.parse(golden(id));
+  const taken = run.acts.findIndex((act: { act: string; with: string }) => act.act === "take" && act.with === "fit");
+  const squeeze = run.acts.findIndex((act: { act: string }, number: number) => number > taken && act.act === "squeeze");
+  run.acts.splice(squeeze, 1);
+  for (const event of run.events) if (event.after > squeeze) event.after -= 1;
+  return JSON.stringify(run);
+}
+
+/** A golden run as it was after so many acts. */
+export function cut(id: string, acts: number) {
+  const run = JSON.parse(golden(id));
+  run.acts.length = acts;
+  run.events = run.events.filter((event: { after: number }) => event.after <= acts);
+  return JSON.stringify(run);
+}
+
+/** What the first clock shows, in seconds. */
+export async function seconds(page: Page) {
+  const [minutes, rest] = (await page.getByRole("timer").first().innerText()).split(":").map(Number);
+  return minutes * 60 + rest;
 }
 
 /** The logbook's lines, latest first. */

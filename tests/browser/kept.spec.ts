@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "@playwright/test";
-import { begin, byMouse, expect, follow, logbook, test } from "./conductor";
+import { begin, cut, expect, follow, logbook, mouse, open, seconds, start, test } from "./conductor";
 
 test("a reload comes back to where one was", async ({ page }) => {
   await begin(page, "grinding-shop", "guided", "real");
@@ -13,15 +13,11 @@ test("a reload comes back to where one was", async ({ page }) => {
   }
   await page.waitForTimeout(1_500);
   const before = await logbook(page);
-  const seconds = async () => {
-    const [minutes, rest] = (await page.locator(".clock [role=timer]").first().innerText()).split(":").map(Number);
-    return minutes * 60 + rest;
-  };
-  const clock = await seconds();
+  const clock = await seconds(page);
   await page.reload();
   await expect(page.locator(".notice")).toContainText("Here is where you were");
   expect(await logbook(page)).toEqual(before);
-  expect(await seconds()).toBeGreaterThanOrEqual(clock - 1);
+  expect(await seconds(page)).toBeGreaterThanOrEqual(clock - 1);
   // And it is listed at the start, to go on with or to forget.
   await page.click(".mark");
   await expect(page.locator(".kept li")).toHaveCount(1);
@@ -68,13 +64,66 @@ test("killed at a random moment, it comes back with every act but those of the l
   rmSync(profile, { recursive: true, force: true });
 });
 
-test("without a store the run goes on, says so, and can be saved", async ({ page }) => {
-  await page.addInitScript(() => Object.defineProperty(window, "indexedDB", { get: () => { throw new DOMException("no", "SecurityError"); } }));
+const NO_STORE: Record<string, () => void> = {
+  "is forbidden": () => Object.defineProperty(window, "indexedDB", { get: () => { throw new DOMException("no", "SecurityError"); } }),
+  "is not there": () => Object.defineProperty(window, "indexedDB", { value: undefined }),
+  "is full": () => { IDBObjectStore.prototype.put = () => { throw new DOMException("no", "QuotaExceededError"); }; },
+};
+
+for (const [how, script] of Object.entries(NO_STORE)) {
+  test(`where the store ${how}, the run goes on, says so, and can be saved`, async ({ page }) => {
+    await page.addInitScript(script);
+    await begin(page, "sawmill");
+    await expect(page.locator(".notice").first()).toContainText("Nothing can be kept");
+    // The start has the way back to it, since it is not listed there.
+    await page.click("#act-ask-clearance-");
+    await page.click(".mark");
+    await page.click(".home .way");
+    await expect(page.locator(".logbook li.did")).toHaveCount(1);
+    await page.focus("#heading");
+    await follow(page, mouse(page));
+    await page.click("#to-review");
+    const download = page.waitForEvent("download");
+    await page.click("#save-run");
+    await download;
+  });
+}
+
+test("a change of pace in a file that was opened comes back too", async ({ page }) => {
+  const run = JSON.parse(cut("grinding-shop", 40));
+  run.paces.push({ at: run.acts[20].at, pace: "double" });
+  await start(page);
+  await open(page, JSON.stringify(run));
+  await expect(page.locator("#squeeze")).toBeVisible();
+  const before = await logbook(page);
+  await page.reload();
+  await expect(page.locator(".pace select")).toHaveValue("double");
+  expect(await logbook(page)).toEqual(before);
+});
+
+test("a kept run that is damaged is said with its place, and the others go on", async ({ page }) => {
+  await begin(page, "bakery");
+  await page.click("#act-ask-clearance-");
+  const damaged = page.url();
   await begin(page, "sawmill");
-  await expect(page.locator(".notice").first()).toContainText("Nothing can be kept");
-  await follow(page, byMouse(page));
-  await page.click("#to-review");
-  const download = page.waitForEvent("download");
-  await page.click("#save-run");
-  await download;
+  await page.click("#act-ask-clearance-");
+  const sound = page.url();
+  await page.evaluate(async (run) => {
+    const database = await new Promise<IDBDatabase>((done, failed) => {
+      const request = indexedDB.open("bittersweet:/");
+      request.onsuccess = () => done(request.result);
+      request.onerror = () => failed(request.error);
+    });
+    await new Promise((done) => {
+      const writing = database.transaction("acts", "readwrite");
+      writing.objectStore("acts").put({ run, n: 1, json: '{"at":1,"act":"dance"}' });
+      writing.oncomplete = done;
+    });
+    database.close();
+  }, damaged.split("/").pop()!);
+  await page.goto(damaged);
+  await expect(page.getByRole("status")).toContainText("cannot be read");
+  await expect(page.getByRole("status")).toContainText("acts[0].act");
+  await page.goto(sound);
+  await expect(page.locator(".logbook li.did")).toHaveCount(1);
 });

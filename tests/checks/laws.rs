@@ -37,7 +37,7 @@ fn a_right_pass_is_unspoilt(run: &Run) -> Result<u32, String> {
         // A wrong call on a screening spoils that call, not the screening.
         let of_a_call =
             |rule: RuleId| run.scenario().rulebook().rule(rule).is_some_and(|rule| rule.skill == Skill::Result);
-        let top = |finding: &&bittersweet_core::review::Finding| finding.gravity.is_top() && !of_a_call(finding.rule);
+        let top = |finding: &&Finding| finding.gravity.is_top() && !of_a_call(finding.rule);
         if call.is_right() {
             passes += 1;
             if let Some(finding) = review.findings.iter().filter(top).find(|finding| about(finding.about)) {

@@ -273,6 +273,21 @@ fn solutions() -> Vec<Row> {
             found: &[],
             on: &[(RuleId::NebRinse, [Text, Text], Neither)],
         },
+        Row {
+            what: "nebulizer clogged in the test, found by a test spray at the end and passed over",
+            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
+            done: |conductor| {
+                conductor
+                    .overlook(Seen::SpraysNothing)
+                    .until_like(looking_at_the_end)
+                    .unaware(Act::TestSpray(Role::Fit));
+                conductor.skip().finish();
+            },
+            calls: &["test-1: pass [invalid]"],
+            found: &["neb.clog_end on test-1: spoils"],
+            on: &[(RuleId::NebClogEnd, [Text, Ours], FalsePass)],
+        },
     ]
 }
 
@@ -1482,6 +1497,40 @@ fn facepieces() -> Vec<Row> {
             found: &[],
             on: &[],
         },
+        Row {
+            what: "taken off after the five minutes, put on again, and tested at once",
+            source: "App. A I.A.12, read; that the wear begins anew: ours",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
+                for act in
+                    [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)]
+                {
+                    conductor.unaware(act);
+                }
+                conductor.finish();
+            },
+            calls: &["test-1: pass"],
+            found: &["wear.five on test-1: departure"],
+            on: &[(RuleId::WearFive, [Text, Text], Neither)],
+        },
+        Row {
+            what: "taken off after the five minutes, put on again, and worn for five minutes more",
+            source: "App. A I.A.12, read; that the comfort period stands: ours",
+            room: nothing,
+            done: |conductor| {
+                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
+                let again =
+                    [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)];
+                for act in again.into_iter().chain([Act::Wait(Ms::mins(5))]) {
+                    conductor.unaware(act);
+                }
+                conductor.finish();
+            },
+            calls: &["test-1: pass"],
+            found: &[],
+            on: &[(RuleId::WearFive, [Text, Text], Neither)],
+        },
     ]
 }
 
@@ -1744,65 +1793,6 @@ fn one_agents_own() -> Vec<(Agent, Row)> {
     [Agent::Sweet, Agent::Bitter, Agent::Sweet, Agent::Bitter].into_iter().zip(rows).collect()
 }
 
-/// Rows that the judge does not rule on as it should yet. Each stands as it is ruled on today, with what is wrong about it.
-fn known_to_be_wrong() -> Vec<Row> {
-    vec![
-        // FIXME: a clog that a test spray shows is none to the judge, so neb.clog_end does not come up; instead the failed test
-        // spray is laid to the last press in the test, as a bulb pressed short.
-        Row {
-            what: "nebulizer clogged in the test, found by a test spray at the end and passed over",
-            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
-            room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
-            done: |conductor| {
-                conductor
-                    .overlook(Seen::SpraysNothing)
-                    .until_like(looking_at_the_end)
-                    .unaware(Act::TestSpray(Role::Fit));
-                conductor.skip().finish();
-            },
-            calls: &["test-1: pass [invalid]"],
-            found: &["fit.squeeze on test-1: spoils"],
-            on: &[(RuleId::FitSqueeze, [Ours, Ours], FalsePass)],
-        },
-        // FIXME: comfort was gone through before it came off, and need not be gone through again; wear.five alone should stand here.
-        Row {
-            what: "taken off after the five minutes, put on again, and tested at once",
-            source: "App. A I.A.12, read; that the wear begins anew: ours",
-            room: nothing,
-            done: |conductor| {
-                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
-                for act in
-                    [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)]
-                {
-                    conductor.unaware(act);
-                }
-                conductor.finish();
-            },
-            calls: &["test-1: pass"],
-            found: &["comfort.review on test-1: departure", "wear.five on test-1: departure"],
-            on: &[(RuleId::WearFive, [Text, Text], Neither)],
-        },
-        // FIXME: comfort was gone through before it came off, and need not be gone through again; nothing should stand here.
-        Row {
-            what: "taken off after the five minutes, put on again, and worn for five minutes more",
-            source: "App. A I.A.12, read; that the comfort period stands: ours",
-            room: nothing,
-            done: |conductor| {
-                conductor.until_like(|run, act| act == Act::HoodOn && run.state().worn().is_some());
-                let again =
-                    [Act::Doff, Act::Don(Hands::Own), Act::CheckAdequacy, Act::SeatMask, Act::SealCheck(Method::Both)];
-                for act in again.into_iter().chain([Act::Wait(Ms::mins(5))]) {
-                    conductor.unaware(act);
-                }
-                conductor.finish();
-            },
-            calls: &["test-1: pass"],
-            found: &["comfort.review on test-1: departure"],
-            on: &[(RuleId::WearFive, [Text, Text], Neither)],
-        },
-    ]
-}
-
 /// The run of a row.
 fn run_of(row: &Row, agent: Agent) -> Run {
     let mut conductor = Conductor::new(&plain(agent, row.room));
@@ -1846,15 +1836,6 @@ fn every_ruling_is_as_published_or_as_we_read_it() {
     let wrong: Vec<String> = all.iter().flat_map(|(agent, row)| differences(row, *agent)).collect();
     assert!(wrong.is_empty(), "{} of {} runs:\n{}", wrong.len(), all.len(), wrong.join("\n"));
     assert!(all.len() > 250, "{} runs", all.len());
-}
-
-#[test]
-fn what_is_ruled_on_wrongly_is_known() {
-    for row in known_to_be_wrong() {
-        for agent in Agent::ALL.iter().copied() {
-            assert_eq!(differences(&row, agent), [""; 0], "put right? then it belongs to the other rows");
-        }
-    }
 }
 
 /// Each row stands once, and each result of a run is ruled on by a call that is right and by one that is not.
@@ -1915,9 +1896,6 @@ fn a_test_is_not_resumed_after_the_hood_came_off() {
             let wanted = if exercise == Exercise::NormalBreathing {
                 // Begun again from the first one it is a new start, which lacks what was sprayed before the hood came off.
                 "fit.minimum on test-2: spoils"
-            } else if exercise == Exercise::NormalAgain {
-                // FIXME: gone on with in the last exercise it is taken for a new test, which lacks the other six.
-                "fit.all on test-2: spoils"
             } else {
                 "fit.resumed on test-1: spoils"
             };

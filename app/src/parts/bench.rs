@@ -122,7 +122,7 @@ fn act_button(words: &Words, session: &Session, act: Act, on_act: &Callback<Act>
 }
 
 /// A held key is one act.
-fn no_repeat(event: KeyboardEvent) {
+pub(crate) fn no_repeat(event: KeyboardEvent) {
     if event.repeat() && (event.key() == "Enter" || event.key() == " ") {
         event.prevent_default();
     }
@@ -156,7 +156,7 @@ fn at_hand(words: &Words, session: &Session, on_act: &Callback<Act>) -> Html {
                 aria-disabled={cannot_squeeze.then_some("true")} onkeydown={no_repeat} onclick={squeeze}>
                 { words.act(Act::Squeeze, scenario) }
             </button>
-            <button type="button" id="stop" onclick={stop}>{ words.act(Act::Stop, scenario) }</button>
+            <button type="button" id="stop" onkeydown={no_repeat} onclick={stop}>{ words.act(Act::Stop, scenario) }</button>
             <div class="pair">
                 <label for="note-what">{ words.get(Word::BenchNote) }</label>
                 <select id="note-what">
@@ -165,7 +165,7 @@ fn at_hand(words: &Words, session: &Session, on_act: &Callback<Act>) -> Html {
                         <option key={seen.code()} value={seen.code()}>{ words.act(Act::Note(*seen), scenario) }</option>
                     }) }
                 </select>
-                <button type="button" id="note" onclick={note}>{ words.get(Word::BenchNoteButton) }</button>
+                <button type="button" id="note" onkeydown={no_repeat} onclick={note}>{ words.get(Word::BenchNoteButton) }</button>
             </div>
             <div class="pair">
                 <label for="wait-how-long">{ words.get(Word::BenchWait) }</label>
@@ -174,7 +174,7 @@ fn at_hand(words: &Words, session: &Session, on_act: &Callback<Act>) -> Html {
                         <option key={*seconds} value={seconds.to_string()} selected={*seconds == WAITS[0]}>{ Ms::secs(*seconds).to_string() }</option>
                     }) }
                 </select>
-                <button type="button" id="wait" onclick={wait}>{ words.get(Word::BenchWaitButton) }</button>
+                <button type="button" id="wait" onkeydown={no_repeat} onclick={wait}>{ words.get(Word::BenchWaitButton) }</button>
             </div>
         </div>
     }

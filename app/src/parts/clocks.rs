@@ -59,13 +59,15 @@ pub(crate) fn clocks(
                     }
                 </div>
             }
-            { for session.halt.map(|halt| html! {
+            // An `if` keeps its place when it is empty; with one child more or fewer, the button that has the focus would be
+            // made anew and lose it.
+            if let Some(halt) = session.halt {
                 <p class="notice">{ words.get(match halt {
                     Halt::Paused => Word::ClockHaltPaused,
                     Halt::Away => Word::ClockHaltAway,
                     Halt::Resumed => Word::ClockHaltResumed,
                 }) }</p>
-            }) }
+            }
         </div>
     }
 }

@@ -1,6 +1,7 @@
 //! The guide: the next act by the book, why, and by which rule.
 
 use crate::{
+    parts::bench::no_repeat,
     session::Session,
     words::{Word, Words},
 };
@@ -32,7 +33,7 @@ pub(crate) fn guide(words: &Words, session: &Session, on_show: &Callback<Act>, o
                     let length = Ms::secs(length.0.div_ceil(1_000));
                     let onclick = on_act.reform(move |_: MouseEvent| Act::Wait(length));
                     html! {
-                        <button type="button" id="guide-act" {onclick}>{ words.act(Act::Wait(length), scenario) }</button>
+                        <button type="button" id="guide-act" onkeydown={no_repeat} {onclick}>{ words.act(Act::Wait(length), scenario) }</button>
                     }
                 }
                 None => {

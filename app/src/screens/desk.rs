@@ -1,7 +1,7 @@
 //! Brings a run to the desk, from the store where it is not there yet, and shows it or its review.
 
 use crate::{
-    edge::{clock, store},
+    edge::{address, clock, page, store},
     screen::Screen,
     screens::{rehearse::Room, review::Sheet},
     session::{DeskAction, Session},
@@ -50,11 +50,23 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
             let id = id.clone();
             spawn_local(async move {
                 match bring_back(&keeper, &id).await {
-                    Ok(Some(session)) => desk.dispatch(DeskAction::Lay(Box::new(session))),
+                    // Meanwhile another run may have been laid there, and the page gone on to it.
+                    Ok(Some(session)) if address::read().ends_with(&*id) => {
+                        desk.dispatch(DeskAction::Lay(Box::new(session)));
+                    }
+                    Ok(Some(_)) => {}
                     Ok(None) => search.set(Search::NotHere),
                     Err(faults) => search.set(Search::Damaged(faults)),
                 }
             });
+        }
+    });
+
+    // A run that had to be looked for takes the place of the heading that had the focus.
+    let at_once = use_state(|| here.is_some());
+    use_effect_with(here.is_some(), move |is_here| {
+        if *is_here && !*at_once {
+            page::focus("heading");
         }
     });
 

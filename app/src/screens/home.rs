@@ -69,6 +69,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         }
     });
 
+    let on_desk = desk.session.clone();
     let begin = {
         let (desk, help, pace) = (desk.clone(), *help, *pace);
         Callback::from(move |scenario: Rc<Scenario>| {
@@ -81,6 +82,8 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     let forget = {
         let (keeper, kept) = (keeper.clone(), kept.clone());
         Callback::from(move |id: String| {
+            // Its button goes, and would take the focus with it.
+            page::focus("heading");
             kept.set(kept.iter().filter(|one| one.kept.id != id).cloned().collect());
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
@@ -103,12 +106,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                 input.set_value("");
                 match opened {
                     Ok(opened) => {
-                        let id = clock::new_id();
-                        let session = Session::open(id.clone(), clock::iso_now(), opened, clock::now_ms());
-                        let over = session.is_finished() || session.recorded.is_some();
+                        let session = Session::open(clock::new_id(), clock::iso_now(), opened, clock::now_ms());
+                        let there = way_back(&session).address();
                         desk.dispatch(DeskAction::Lay(Box::new(session)));
-                        let screen = if over { Screen::Review(id) } else { Screen::Rehearse(id) };
-                        address::go(&screen.address());
+                        address::go(&there);
                     }
                     Err(found) => faults.set(Some(found)),
                 }
@@ -130,6 +131,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             <p class="lead">{ words.get(Word::HomeLead) }</p>
             if matches!(keeper.keeping, Keeping::Memory) {
                 <p class="notice">{ words.get(Word::KeepMemory) }</p>
+                // What is kept nowhere is not listed: the run on the desk has its way back here.
+                if let Some(session) = &on_desk {
+                    <p><a class="way" href={way_back(session).link()}>{ words.get(Word::KeptGoOn) }{ ": " }{ words.scenario_title(session.scenario()) }</a></p>
+                }
             }
             if !kept.is_empty() {
                 { kept_runs(&words, &kept, &forget) }
@@ -167,6 +172,12 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             </section>
         </div>
     }
+}
+
+/// Where a run on the desk goes on.
+fn way_back(session: &Session) -> Screen {
+    let id = session.id.clone();
+    if session.is_finished() || session.recorded.is_some() { Screen::Review(id) } else { Screen::Rehearse(id) }
 }
 
 async fn read_run(chosen: &File) -> Result<Opened, Faults> {

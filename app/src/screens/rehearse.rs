@@ -96,6 +96,13 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
         }
     });
 
+    // With the last act the bench goes, and the button that had the focus.
+    use_effect_with(session.is_finished(), |over| {
+        if *over {
+            page::focus("to-review");
+        }
+    });
+
     let live = Live(Rc::clone(&session));
     let title = words.scenario_title(session.scenario());
     let toggle = {

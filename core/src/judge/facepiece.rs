@@ -68,10 +68,13 @@ fn fitting(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, d
         docket.mark(RuleId::FacepieceDefect, from, about, !faulty);
     }
     docket.mark(RuleId::WearFive, from, about, from.since(donning.at) >= numbers.pretest_wear);
-    let comfort = donning.comfort.map(|(at, _)| at).filter(|at| *at <= begun);
-    docket.before(RuleId::ComfortReview, comfort, Some(begun), about);
-    if let Some(at) = comfort {
-        docket.mark(RuleId::ComfortFive, at, about, at.since(donning.at) >= numbers.comfort_wear);
+    // Taken off and put on again, it is no less comfortable: going through it once does for each facepiece.
+    let of_it = case.state.donnings.iter().filter(|other| other.slot == donning.slot);
+    let gone_through = of_it.filter_map(|worn| Some((worn.comfort?.0, worn.at))).filter(|(at, _)| *at <= begun);
+    let comfort = gone_through.max_by_key(|(at, on)| at.since(*on));
+    docket.before(RuleId::ComfortReview, comfort.map(|(at, _)| at), Some(begun), about);
+    if let Some((at, on)) = comfort {
+        docket.mark(RuleId::ComfortFive, at, about, at.since(on) >= numbers.comfort_wear);
     }
     docket.before(RuleId::ComfortAdequacy, donning.adequacy, Some(begun), about);
     if let Some((at, _)) = refused_before(test, donning) {

@@ -6,7 +6,6 @@ use crate::{
     attempt::Common,
     rulebook::RuleId,
     scenario::{Contents, Level},
-    sign::Seen,
     state::About,
     trouble::{Kind, When},
     units::Ms,
@@ -96,9 +95,8 @@ fn clog(case: &Case<'_>, docket: &mut Docket) {
         let looked = test.common.acted(begun, look);
         let sprayed = test.common.squeezes.last().map_or(begun, |squeeze| squeeze.at);
         let at_the_end = test.common.acted(sprayed, look).is_some();
-        let found = test.common.signs.iter().find(|(at, seen)| *at >= begun && *seen == Seen::NebulizerTipCrusted);
-        if let Some((at, _)) = found {
-            docket.mark(RuleId::NebClogEnd, *at, about, passed.is_none());
+        if let Some(at) = test.common.found_clogged(begun) {
+            docket.mark(RuleId::NebClogEnd, at, about, passed.is_none());
         } else if let Some(at) = passed {
             // Nobody looked at the end, and looking would have shown it.
             if unseen && !at_the_end && cleared.is_none_or(|cleared| cleared > at) {

@@ -17,7 +17,12 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
         distress(case, docket, about, common);
     }
     for (about, screening) in case.screenings() {
-        mouth(case, docket, about, &screening.common, None);
+        // After the taste, the note or the hood nothing hangs on the mouth any more.
+        let common = &screening.common;
+        let tasted = common.shown_any(&[Seen::SignalsTaste, Seen::SaysTaste, Seen::SaysTrace]);
+        let noted = screening.noted.last().map(|(at, _)| *at);
+        let hood_off = common.acted(common.from, |act| act == Act::HoodOff);
+        mouth(case, docket, about, common, [tasted, noted, hood_off].into_iter().flatten().min());
     }
     for (about, test) in case.tests() {
         mouth(case, docket, about, &test.common, test.ended());
@@ -118,7 +123,8 @@ fn distress(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common)
 
 fn mouth(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common, ended: Option<Ms>) {
     let most = case.book.numbers.mouth_closed_for;
-    for (at, _) in common.signs.iter().copied().filter(|(_, seen)| *seen == Seen::MouthShuts) {
+    let shut = |(at, seen): &(Ms, Seen)| *seen == Seen::MouthShuts && ended.is_none_or(|ended| *at < ended);
+    for (at, _) in common.signs.iter().copied().filter(shut) {
         let said = common.acted(at, |act| act == Act::Remind(Reminder::Breathing));
         // Whoever stops the test at once has seen it too.
         let over = ended.or(common.closed).is_some_and(|over| over.since(at) <= most);
@@ -147,8 +153,10 @@ fn verdict(case: &Case<'_>, docket: &mut Docket, call: Call) {
         harmless(case, docket, about);
         return;
     }
-    // What spoilt it, or barred it, has its own finding already.
-    let explained = about != About::Day && (ruling.spoilt || ruling.barred);
+    // What spoilt it, or barred it, has its own finding already; but not where nothing was done in it.
+    let begun =
+        case.tests().any(|(test, _)| test == about) || case.screenings().any(|(screening, _)| screening == about);
+    let explained = begun && (ruling.spoilt || ruling.barred);
     let is_test = matches!(about, About::Test(_));
     match call.verdict {
         // Whoever wanted or needed to stop, and was tested on.

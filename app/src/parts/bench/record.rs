@@ -1,6 +1,9 @@
 //! The record as a form: which fields go into it is the trainee's to say.
 
-use crate::words::{Word, Words};
+use crate::{
+    parts::bench::no_repeat,
+    words::{Word, Words},
+};
 use bittersweet_core::act::{Field, Fields};
 use yew::prelude::*;
 
@@ -37,7 +40,7 @@ pub(crate) fn RecordForm(props: &RecordFormProps) -> Html {
                     </label>
                 }
             }) }
-            <button type="button" id="record" onclick={record}>{ words.get(Word::RecordButton) }</button>
+            <button type="button" id="record" onkeydown={no_repeat} onclick={record}>{ words.get(Word::RecordButton) }</button>
         </fieldset>
     }
 }
