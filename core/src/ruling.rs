@@ -117,7 +117,7 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
             || unlawful
             || adjusted.is_some()
             || touched.is_some()
-            || in_exercises(Seen::NebulizerTipCrusted).is_some()
+            || begun.is_some_and(|begun| test.common.found_clogged(begun).is_some())
             || test.hood_off.is_some(),
         unlawful,
         ..Ruling::default()

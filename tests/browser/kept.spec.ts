@@ -1,5 +1,5 @@
 // Nothing is lost: reload, kill, a store that is not there.
-import { mkdtempSync, rmSync } from "node:fs";
+import { appendFileSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "@playwright/test";
@@ -57,11 +57,14 @@ test("killed at a random moment, it comes back with every act but those of the l
     const killed = Date.now();
     const session = await context.newCDPSession(page);
     const { processInfo } = await (await context.browser()?.newBrowserCDPSession() ?? session).send("SystemInfo.getProcessInfo" as never) as { processInfo: { id: number; type: string }[] };
+    expect(processInfo.map(({ type }) => type)).toEqual(expect.arrayContaining(["browser", "renderer"]));
     for (const { id } of processInfo) process.kill(id, "SIGKILL");
     await context.close().catch(() => {});
     done = already + times.filter((at) => at < killed - 1_000).length;
   }
   rmSync(profile, { recursive: true, force: true });
+  const figures = process.env.BITTERSWEET_FIGURES;
+  if (figures) appendFileSync(figures, `browser killed and come back from: ${rounds}\n`);
 });
 
 const NO_STORE: Record<string, () => void> = {

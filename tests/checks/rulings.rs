@@ -7,7 +7,7 @@
 
 use crate::driver::{Conductor, calls, findings, plain};
 use bittersweet_core::{
-    act::{Act, Aim, Exercise, Hands, Manner, Method, NextStep, Role, Threshold, Verdict},
+    act::{Act, Aim, Exercise, Hands, Manner, Method, NextStep, Role, Threshold, Topic, Verdict},
     attempt::Screening,
     review::review,
     rulebook::{Agent, RuleId, Rulebook},
@@ -461,6 +461,35 @@ fn screening() -> Vec<Row> {
             calls: &["screening-1: cannot-taste [cannot-taste, invalid]"],
             found: &["use.every on screening-1: endangers"],
             on: &[(RuleId::UseEvery, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "nothing tasted, nothing noted, and a threshold written down in the middle of the test",
+            source: "App. A I.B.3 and I.B.4 (a)(7)-(10), (a)(10) from memory",
+            room: |loose| loose.wearer.tastes_after = Some(14),
+            done: |conductor| {
+                conductor.until(Act::Ask(Manner::Neutral)).takes_for_screened(Threshold::Ten);
+                conductor.into(Exercise::HeadSide, Ms::secs(20)).unaware(Act::NoteThreshold(Threshold::Ten)).finish();
+            },
+            calls: &["test-1: pass [invalid]"],
+            found: &["screen.done on test-1: spoils"],
+            on: &[(RuleId::ScreenDone, [Text, Text], FalsePass)],
+        },
+        Row {
+            what: "exercises begun over a bare face, and the result given all the same",
+            source: "App. A I.B.3 and I.B.4 (b)(2), (b)(3), from memory",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::LetChoose).acts([Act::Explain(Topic::Exercises), Act::HoodOn]);
+                for exercise in Exercise::SEVEN {
+                    conductor.act(Act::Begin(exercise)).wait(Ms::secs(60));
+                }
+                let end = [Act::End, Act::CheckNebulizer(Role::Fit), Act::HoodOff, Act::Give(Verdict::Pass)];
+                conductor.acts(end).finish();
+            },
+            calls: &["test-1: pass [invalid]"],
+            // The hood over a bare face begins a screening too, and that one was never made.
+            found: &["fit.comfort on test-1: departure", "fit.hood on test-1: spoils", "screen.done on test-1: spoils"],
+            on: &[(RuleId::FitHood, [Text, Text], FalsePass)],
         },
     ]
 }

@@ -50,7 +50,7 @@ pub(crate) fn build_page(profile: Profile, tell: &mut dyn FnMut(&str)) -> Result
         .stdout(Stdio::piped())
         .stderr(Stdio::piped());
     if profile == Profile::Release {
-        command.args(["--release", "--locked"]);
+        command.args(["--release", "--locked"]).env("RUSTFLAGS", without_paths());
     }
     let mut child = command.spawn().context("cargo does not start")?;
     let (Some(stdout), Some(stderr)) = (child.stdout.take(), child.stderr.take()) else {
@@ -68,6 +68,15 @@ pub(crate) fn build_page(profile: Profile, tell: &mut dyn FnMut(&str)) -> Result
         bail!("{}", said.join("\n"));
     }
     artifact.join().ok().flatten().context("cargo built no wasm file")
+}
+
+/// Flags that keep the folders of this machine out of what is shipped: where packages lie is nobody's business, and the
+/// same source makes the same bytes elsewhere.
+fn without_paths() -> String {
+    let home = env::var_os("CARGO_HOME").map(PathBuf::from);
+    let home = home.or_else(|| env::var_os("HOME").map(|home| PathBuf::from(home).join(".cargo")));
+    let folders = home.into_iter().chain([folders::root()]);
+    folders.map(|folder| format!("--remap-path-prefix={}=.", folder.display())).collect::<Vec<_>>().join(" ")
 }
 
 /// Whether a line of cargo's only says how far it is.

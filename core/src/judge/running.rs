@@ -45,7 +45,8 @@ fn solution_and_hood(docket: &mut Docket, about: About, test: &FitTest) {
         docket.mark(RuleId::NebTest, wrong.map_or(from, |squeeze| squeeze.at), about, wrong.is_none());
     }
     let bare = squeezes.iter().find(|squeeze| !squeeze.hood).map(|squeeze| squeeze.at);
-    let bare = bare.or((!test.hooded).then_some(from));
+    // Without a facepiece the hood is over nothing that could be tested.
+    let bare = bare.or((!test.hooded || test.donning.is_none()).then_some(from));
     docket.mark(RuleId::FitHood, bare.unwrap_or(from), about, bare.is_none());
 }
 

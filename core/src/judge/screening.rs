@@ -144,9 +144,10 @@ fn before_the_test(case: &Case<'_>, docket: &mut Docket) {
         let About::Test(number) = about else { continue };
         let from = test.common.from;
         let screening = test.screening.and_then(|number| case.state.screenings.get(number));
-        // Something was sprayed, and something came of it.
+        // Something was sprayed, and something came of it before the test was begun.
         let screened = screening.filter(|screening| {
-            let came_to = screening.threshold().is_some() || screening.tasted_after().is_some();
+            let begun = test.begun().unwrap_or(from);
+            let came_to = screening.threshold_at(begun).is_some() || screening.tasted_after().is_some();
             !screening.common.squeezes.is_empty() && came_to
         });
         // After a fail, leaving it out has a rule of its own.
