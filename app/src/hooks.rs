@@ -4,6 +4,6 @@ mod keep;
 mod shortcut;
 mod ticker;
 
-pub(crate) use keep::use_keep;
+pub(crate) use keep::{append, use_keep};
 pub(crate) use shortcut::use_shortcut;
 pub(crate) use ticker::use_ticker;

@@ -67,22 +67,34 @@ impl Store {
         Ok(Self { database, _yielding: Rc::new(yielding) })
     }
 
-    /// Keeps the header of a run.
-    pub(crate) async fn put_run(&self, kept: &Kept) -> Result<(), JsValue> {
-        let record = record(&[("id", &kept.id.as_str().into()), ("json", &kept.header.as_str().into())])?;
-        self.put(RUNS, &record, Sure::Strict).await
-    }
-
-    /// Appends line `number` of a run.
-    pub(crate) async fn put_act(&self, run: &str, number: u32, line: &str, sure: Sure) -> Result<(), JsValue> {
-        let record = record(&[("run", &run.into()), ("n", &number.into()), ("json", &line.into())])?;
-        self.put(ACTS, &record, sure).await
+    /// Appends lines to a run, the first of which has number `from`, and its header where it is new: all or nothing.
+    pub(crate) async fn append(
+        &self,
+        run: &str,
+        header: Option<&str>,
+        from: usize,
+        lines: &[String],
+        sure: Sure,
+    ) -> Result<(), JsValue> {
+        let transaction = self.writing(&Array::of2(&RUNS.into(), &ACTS.into()), sure)?;
+        if let Some(header) = header {
+            let record = record(&[("id", &run.into()), ("json", &header.into())])?;
+            transaction.object_store(RUNS)?.put(&record)?;
+        }
+        let acts = transaction.object_store(ACTS)?;
+        for (number, line) in (from..).zip(lines) {
+            let number = u32::try_from(number).unwrap_or(u32::MAX);
+            acts.put(&record(&[("run", &run.into()), ("n", &number.into()), ("json", &line.as_str().into())])?)?;
+        }
+        done(&transaction).await
     }
 
     /// Keeps a setting.
     pub(crate) async fn put_setting(&self, key: &str, value: &str) -> Result<(), JsValue> {
+        let transaction = self.writing(&Array::of1(&SETTINGS.into()), Sure::Relaxed)?;
         let record = record(&[("key", &key.into()), ("json", &value.into())])?;
-        self.put(SETTINGS, &record, Sure::Relaxed).await
+        transaction.object_store(SETTINGS)?.put(&record)?;
+        done(&transaction).await
     }
 
     /// Every run kept, oldest first.
@@ -126,21 +138,15 @@ impl Store {
         done(&transaction).await
     }
 
-    async fn put(&self, store: &str, record: &JsValue, sure: Sure) -> Result<(), JsValue> {
-        let transaction = self.writing(store, sure)?;
-        transaction.object_store(store)?.put(record)?;
-        done(&transaction).await
-    }
-
     /// A transaction for writing. The bindings know no durability yet, so it is called by name.
-    fn writing(&self, store: &str, sure: Sure) -> Result<IdbTransaction, JsValue> {
+    fn writing(&self, stores: &Array, sure: Sure) -> Result<IdbTransaction, JsValue> {
         let durability = match sure {
             Sure::Relaxed => "relaxed",
             Sure::Strict => "strict",
         };
         let options = record(&[("durability", &durability.into())])?;
         let transaction: Function = Reflect::get(&self.database, &"transaction".into())?.dyn_into()?;
-        Ok(transaction.call3(&self.database, &store.into(), &"readwrite".into(), &options)?.unchecked_into())
+        Ok(transaction.call3(&self.database, stores, &"readwrite".into(), &options)?.unchecked_into())
     }
 
     async fn one(&self, store: &str, key: &str) -> Result<Option<String>, JsValue> {

@@ -1,12 +1,13 @@
 //! Keeps a run on this device while it goes on: its header once, each line as it happens, and the time reached.
 
 use crate::{
-    edge::store::{Kept, Store, Sure, reached_key},
+    edge::store::{Store, Sure, reached_key},
     session::{Line, Session},
     shell::Keeper,
 };
 use bittersweet_core::{act::Act, units::Ms, wire::ledger_v1::HeaderV1};
 use std::rc::Rc;
+use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
@@ -21,8 +22,12 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
         move |(lines, _)| {
             let Some(store) = keeper.store() else { return };
             let from = written.replace(*lines);
-            for (number, line) in session.ledger.iter().copied().enumerate().skip(from) {
-                write_line(&store, &keeper, &session, number, line);
+            if from < *lines {
+                spawn_local(async move {
+                    if append(&store, &session, from).await.is_err() {
+                        keeper.failed();
+                    }
+                });
             }
         }
     });
@@ -41,24 +46,14 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
     });
 }
 
-fn write_line(store: &Store, keeper: &Keeper, session: &Session, number: usize, line: Line) {
-    let (store, keeper, id) = (store.clone(), keeper.clone(), session.id.clone());
-    let Ok(text) = serde_json::to_string(&line.written()) else { return };
-    let header =
-        (number == 0).then(|| HeaderV1::new(session.scenario(), session.conditions.help, session.started.clone()));
-    let number = u32::try_from(number).unwrap_or(u32::MAX);
-    spawn_local(async move {
-        if let Some(header) = header {
-            let kept = Kept { id: id.clone(), header: serde_json::to_string(&header).unwrap_or_default() };
-            if store.put_run(&kept).await.is_err() {
-                keeper.failed();
-                return;
-            }
-        }
-        if store.put_act(&id, number, &text, sure(line)).await.is_err() {
-            keeper.failed();
-        }
-    });
+/// Writes the lines of `session` from number `from` on, and its header before the first.
+pub(crate) async fn append(store: &Store, session: &Session, from: usize) -> Result<(), JsValue> {
+    let new = session.ledger.get(from..).unwrap_or_default();
+    let lines: Result<Vec<String>, _> = new.iter().map(|line| serde_json::to_string(&line.written())).collect();
+    let header = HeaderV1::new(session.scenario(), session.conditions.help, session.started.clone());
+    let (Ok(lines), Ok(header)) = (lines, serde_json::to_string(&header)) else { return Err(JsValue::NULL) };
+    let sure = if new.iter().any(|line| sure(*line) == Sure::Strict) { Sure::Strict } else { Sure::Relaxed };
+    store.append(&session.id, (from == 0).then_some(header.as_str()), from, &lines, sure).await
 }
 
 /// What ends a phase or a run is written out at once.

@@ -7,6 +7,7 @@ use crate::{
         page,
         store::Kept,
     },
+    hooks::append,
     parts::cautions::cautions,
     screen::Screen,
     session::{DeskAction, Session},
@@ -95,18 +96,25 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     };
 
     let on_file = {
-        let (faults, desk) = (faults.clone(), desk);
+        let (faults, desk, keeper) = (faults.clone(), desk, keeper.clone());
         Callback::from(move |event: Event| {
             let Some(input) = event.target_dyn_into::<HtmlInputElement>() else { return };
             let Some(chosen) = input.files().and_then(|files| files.get(0)) else { return };
-            let (faults, desk) = (faults.clone(), desk.clone());
+            let (faults, desk, keeper) = (faults.clone(), desk.clone(), keeper.clone());
             spawn_local(async move {
                 let opened = read_run(&chosen).await;
                 // The same file can be chosen again after it was mended.
                 input.set_value("");
                 match opened {
                     Ok(opened) => {
-                        let session = Session::open(clock::new_id(), clock::iso_now(), opened, clock::now_ms());
+                        let mut session = Session::open(clock::new_id(), clock::iso_now(), opened, clock::now_ms());
+                        // All of it is new at once: it is kept before it is shown, so that a reload finds it whole.
+                        if let (Some(store), None) = (keeper.store(), &session.recorded) {
+                            match append(&store, &session, 0).await {
+                                Ok(()) => session.kept_before = session.ledger.len(),
+                                Err(_) => keeper.failed(),
+                            }
+                        }
                         let there = way_back(&session).address();
                         desk.dispatch(DeskAction::Lay(Box::new(session)));
                         address::go(&there);
