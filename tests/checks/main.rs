@@ -1,6 +1,7 @@
 //! Checks of the main job. One test binary, so that it links once.
 
 mod by_the_book;
+mod calibration;
 mod cases;
 mod driver;
 mod golden;
@@ -8,5 +9,6 @@ mod laws;
 mod mutations;
 mod published;
 mod random;
+mod risk;
 mod rulings;
 mod traceability;
