@@ -10,7 +10,6 @@ pub mod course;
 pub mod draw;
 pub mod facepiece;
 pub mod guide;
-pub mod hood;
 pub mod judge;
 pub mod log;
 pub mod model;

@@ -158,7 +158,14 @@ impl Run {
     /// Aerosol in the hood, in squeezes of check solution: for drawing the mist.
     #[must_use]
     pub fn mist(&self) -> f64 {
-        if self.state.hood.is_some() { self.wearer.level(&self.scenario, self.now) } else { 0.0 }
+        if self.state.hood.is_some() { self.wearer.level(self.now) } else { 0.0 }
+    }
+
+    /// What each squeeze brought into the hood, in squeezes of check solution: hidden while the run goes on, and for the
+    /// teaching model's figures after it.
+    #[must_use]
+    pub fn puffs(&self) -> &[(Ms, f64)] {
+        self.wearer.puffs()
     }
 
     /// Does `act` at `at`: first everything that comes before it, then the act and its answer.

@@ -3,60 +3,28 @@
 //! It answers acts at once ([`Wearer::respond`]) and acts unasked as time passes ([`Wearer::unasked`]). Both depend on
 //! nothing but the scenario and what was done, so a run replays to the same signs.
 
+mod nebulizer;
+mod tongue;
+
 use crate::{
     act::{Act, Exercise, Manner, Reminder, Role, Slot, Topic},
-    draw::{self, Purpose},
     facepiece::{Class, Condition, Facepiece, Filters, Straps},
     log::{Entry, What},
     rulebook::Rulebook,
-    scenario::{Clearance, Contents, Face, Level, Scenario},
+    scenario::{Clearance, Face, Scenario},
     sign::{Mouthful, Seen, Sign},
     state::State,
-    taste::{self, Air},
     trouble::{Kind, When},
     units::Ms,
 };
-
-/// Breaths come on a fixed beat from the first one, so that they do not depend on how time was passed.
-const BREATH: Ms = Ms::secs(3);
-
-/// A nebulizer as it is by now.
-#[derive(Clone, Copy, Debug)]
-struct Nebulizer {
-    marked: bool,
-    holds: Contents,
-    level: Level,
-    filled: Filled,
-    clogged: Option<Clog>,
-    bottle_dated: bool,
-}
-
-#[derive(Clone, Copy, Debug)]
-enum Filled {
-    HoursAgo(u8),
-    At(Ms),
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Clog {
-    Seen,
-    Unseen,
-}
+use nebulizer::{Clog, Nebulizer};
+use tongue::Tongue;
 
 /// The person in the hood, and the things around them.
 #[derive(Clone, Debug)]
 pub struct Wearer {
-    /// `None` where they do not taste this agent at all.
-    threshold: Option<f64>,
-    first_breath: Ms,
-    air: Air,
-    anchor: Ms,
-    share: f64,
-    mouth_open: bool,
+    tongue: Tongue,
     told_breathing: bool,
-    reported: bool,
-    /// Whether the agent was noticed since the hood went on, said or unsaid.
-    noticed: bool,
     drop_on_face: bool,
     hood_damp: bool,
     seal_covered: bool,
@@ -79,27 +47,10 @@ impl Wearer {
     /// The wearer and the room of a scenario, before anything.
     #[must_use]
     pub fn new(scenario: &Scenario) -> Self {
-        let nebulizer = |role: Role| {
-            let found = scenario.bench.nebulizer(role);
-            Nebulizer {
-                marked: found.marked,
-                holds: found.holds,
-                level: found.level,
-                filled: Filled::HoursAgo(found.filled_h_ago),
-                clogged: found.clogged.then_some(Clog::Seen),
-                bottle_dated: found.bottle_dated,
-            }
-        };
+        let nebulizer = |role: Role| Nebulizer::found(role, &scenario.bench.nebulizer(role));
         Self {
-            first_breath: Ms(draw::number(scenario.seed, Purpose::FirstBreath, 0, BREATH.0)),
-            threshold: scenario.person.tastes_after.map(|squeeze| taste::threshold(squeeze, scenario.agent)),
-            air: Air::default(),
-            anchor: Ms::ZERO,
-            share: 0.0,
-            mouth_open: true,
+            tongue: Tongue::new(scenario),
             told_breathing: false,
-            reported: false,
-            noticed: false,
             drop_on_face: false,
             hood_damp: scenario.bench.hood_damp,
             seal_covered: matches!(scenario.person.face, Face::TempleBar | Face::Covering),
@@ -120,8 +71,14 @@ impl Wearer {
 
     /// The level in the hood at `at`, in squeezes of check solution: for the drawing of mist only.
     #[must_use]
-    pub fn level(&self, scenario: &Scenario, at: Ms) -> f64 {
-        self.air_at(scenario, at).level
+    pub fn level(&self, at: Ms) -> f64 {
+        self.tongue.air_at(at).level
+    }
+
+    /// What each squeeze brought into the hood so far, in squeezes of check solution.
+    #[must_use]
+    pub fn puffs(&self) -> &[(Ms, f64)] {
+        self.tongue.puffs()
     }
 
     /// What the conductor is shown on doing `act` at `at`. `state` is the one after the act.
@@ -147,26 +104,25 @@ impl Wearer {
             Act::CheckUse => signs.push(Sign::ExposureTimes(scenario.exposure_times)),
             Act::CheckNebulizer(role) => {
                 self.come_unseen(scenario, state, at);
-                signs.extend(self.look_at_nebulizer(role, at));
+                signs.extend(self.nebulizer(role).look(at));
             }
             Act::TestSpray(role) => {
                 self.come_unseen(scenario, state, at);
-                signs.push(Sign::Seen(self.test_spray(role)));
+                signs.push(Sign::Seen(self.nebulizer(role).test_spray()));
             }
             Act::LabelNebulizer(role) => self.nebulizer(role).marked = true,
             Act::ClearNebulizer(role) => self.nebulizer(role).clogged = None,
-            Act::RinseNebulizer(role) => {
-                let nebulizer = self.nebulizer(role);
-                nebulizer.clogged = None;
-                nebulizer.level = Level::Low;
-            }
+            Act::RinseNebulizer(role) => self.nebulizer(role).rinse(),
             Act::CheckBottle(role) => signs.push(Sign::Seen(if self.nebulizer(role).bottle_dated {
                 Seen::BottleDated
             } else {
                 Seen::BottleUndated
             })),
             Act::FreshBottle(role) => self.nebulizer(role).bottle_dated = true,
-            Act::FillNebulizer(role) => self.fill(role, at),
+            Act::FillNebulizer(role) => {
+                self.agent_on_fingers |= !self.gloves;
+                self.nebulizer(role).fill(at);
+            }
             Act::CheckHood => {
                 signs.push(Sign::Seen(if self.hood_damp { Seen::HoodDamp } else { Seen::HoodClean }));
             }
@@ -183,7 +139,7 @@ impl Wearer {
             Act::Squeeze => signs.extend(self.squeeze(scenario, state, at)),
             Act::Ask(manner) => signs.push(Sign::Seen(self.answer(scenario, manner, at))),
             Act::AnswerSignal => signs.push(Sign::Seen(self.answer(scenario, Manner::Neutral, at))),
-            Act::GiveWater => self.rinse(scenario, state, at),
+            Act::GiveWater => self.rinse(state, at),
             Act::WipeFace => self.drop_on_face = false,
             Act::LetChoose => signs.push(choose(scenario, state)),
             Act::InspectFacepiece => signs.extend(self.inspect(scenario, state)),
@@ -257,8 +213,8 @@ impl Wearer {
     /// Takes up what was just shown unasked. `state` is the one after it.
     pub fn happened(&mut self, scenario: &Scenario, state: &State, entry: Entry) {
         let What::Sign(Sign::Seen(seen)) = entry.what else { return };
-        if matches!(seen, Seen::SignalsTaste | Seen::RaisesHand) && self.is_tasting(scenario, entry.at) {
-            self.reported = true;
+        if matches!(seen, Seen::SignalsTaste | Seen::RaisesHand) {
+            self.tongue.says_so();
         }
         if let Some(number) = self.due(scenario, state, entry.at, |kind| cue(kind) == Some(seen)) {
             set(&mut self.come, number, true);
@@ -267,7 +223,7 @@ impl Wearer {
             }
         }
         if matches!(seen, Seen::TakesHoodOff | Seen::LiftsHood) {
-            self.empty_hood(scenario, entry.at);
+            self.tongue.fresh_air(entry.at);
         }
         self.set_share(scenario, state, entry.at);
     }
@@ -419,79 +375,25 @@ impl Wearer {
         }
     }
 
-    fn look_at_nebulizer(&mut self, role: Role, at: Ms) -> Vec<Sign> {
-        let nebulizer = *self.nebulizer(role);
-        let own = match role {
-            Role::Check => Contents::Check,
-            Role::Fit => Contents::Fit,
-        };
-        let mark = match nebulizer.holds {
-            Contents::OtherAgent => Seen::NebulizerOtherAgent,
-            holds if holds != own => Seen::NebulizerSwapped,
-            Contents::Check | Contents::Fit if nebulizer.marked => Seen::NebulizerMarked,
-            Contents::Check | Contents::Fit => Seen::NebulizerUnmarked,
-        };
-        let hours = match nebulizer.filled {
-            Filled::HoursAgo(hours) => hours,
-            Filled::At(filled) => u8::try_from(at.since(filled).0 / Ms::mins(60).0).unwrap_or(u8::MAX),
-        };
-        let level = match nebulizer.level {
-            Level::Right => Seen::NebulizerLevelRight,
-            Level::Low => Seen::NebulizerLow,
-        };
-        let tip = if nebulizer.clogged.is_some() { Seen::NebulizerTipCrusted } else { Seen::NebulizerTipFree };
-        vec![Sign::Seen(mark), Sign::FilledAgo(hours), Sign::Seen(level), Sign::Seen(tip)]
-    }
-
-    fn test_spray(&mut self, role: Role) -> Seen {
-        let nebulizer = *self.nebulizer(role);
-        if nebulizer.clogged.is_some() || nebulizer.level == Level::Low {
-            Seen::SpraysNothing
-        } else {
-            Seen::SpraysFine
-        }
-    }
-
-    fn fill(&mut self, role: Role, at: Ms) {
-        self.agent_on_fingers |= !self.gloves;
-        let nebulizer = self.nebulizer(role);
-        nebulizer.level = Level::Right;
-        nebulizer.filled = Filled::At(at);
-        nebulizer.holds = match role {
-            Role::Check => Contents::Check,
-            Role::Fit => Contents::Fit,
-        };
-    }
-
     fn hood_on(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Vec<Sign> {
-        self.empty_hood(scenario, at);
-        self.reported = false;
-        self.noticed = false;
-        self.mouth_open = true;
+        self.tongue.under_the_hood(at);
         self.set_share(scenario, state, at);
         vec![Sign::Seen(Seen::HoodRight)]
     }
 
     fn hood_off(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Option<Sign> {
-        self.empty_hood(scenario, at);
-        self.share = 0.0;
+        self.tongue.out_of_the_hood(at);
         let tells_late = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::TellsLate);
-        let in_a_test = state.worn().is_some() && !self.reported;
-        (tells_late && in_a_test && self.noticed).then_some(Sign::Seen(Seen::SaysTasteLate))
-    }
-
-    fn empty_hood(&mut self, scenario: &Scenario, at: Ms) {
-        self.anchor_at(scenario, at);
-        self.air.level = 0.0;
+        let in_a_test = state.worn().is_some() && !self.tongue.has_said_so();
+        (tells_late && in_a_test && self.tongue.has_noticed()).then_some(Sign::Seen(Seen::SaysTasteLate))
     }
 
     fn squeeze(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Option<Sign> {
         let role = state.held?;
         let numbers = Rulebook::us(scenario.agent).numbers;
-        self.anchor_at(scenario, at);
         self.come_unseen(scenario, state, at);
         let nebulizer = *self.nebulizer(role);
-        if nebulizer.level == Level::Low || nebulizer.clogged == Some(Clog::Seen) {
+        if nebulizer.is_seen_to_fail() {
             return Some(Sign::Seen(Seen::SpraysNothing));
         }
         // `state` is after the press, so the press before it is looked up in the attempt.
@@ -511,7 +413,8 @@ impl Wearer {
         let delivered = if nebulizer.clogged == Some(Clog::Unseen) { 0.0 } else { filled };
         if state.hood.is_some() {
             let strength = f64::from(scenario.strength_milli(nebulizer.holds)) / 1_000.0;
-            self.air.level += delivered * strength;
+            self.tongue.puff(at, delivered * strength);
+            self.set_share(scenario, state, at);
         }
         (filled < 1.0).then_some(Sign::Seen(Seen::SpraysShort))
     }
@@ -528,7 +431,7 @@ impl Wearer {
     #[expect(clippy::wildcard_enum_match_arm, reason = "most trouble is only seen and changes nothing hidden")]
     fn suffer(&mut self, kind: Kind, state: &State) {
         match kind {
-            Kind::MouthShuts => self.mouth_open = false,
+            Kind::MouthShuts => self.tongue.mouth_open = false,
             Kind::DropOnFace => self.drop_on_face = true,
             Kind::Salty => self.salty = Some(false),
             Kind::SaltyStays => self.salty = Some(true),
@@ -556,8 +459,8 @@ impl Wearer {
             }
             return Seen::SaysSalty;
         }
-        if self.is_tasting(scenario, at) || self.reported {
-            self.reported = true;
+        if self.tongue.tastes(at) || self.tongue.has_said_so() {
+            self.tongue.says_so();
             if pleases && manner == Manner::TowardsNo {
                 return Seen::SaysNothing;
             }
@@ -574,9 +477,8 @@ impl Wearer {
         Seen::SaysNothing
     }
 
-    fn rinse(&mut self, scenario: &Scenario, state: &State, at: Ms) {
-        self.anchor_at(scenario, at);
-        self.air.gathered *= 0.3;
+    fn rinse(&mut self, state: &State, at: Ms) {
+        self.tongue.rinse(at);
         if state.hood.is_none() {
             self.drop_on_face = false;
             self.salty = None;
@@ -623,8 +525,8 @@ impl Wearer {
         let seen = match reminder {
             Reminder::Breathing => {
                 self.told_breathing = true;
-                let was_shut = !self.mouth_open;
-                self.mouth_open = true;
+                let was_shut = !self.tongue.mouth_open;
+                self.tongue.mouth_open = true;
                 self.set_share(scenario, state, at);
                 was_shut.then_some(Seen::MouthOpens)
             }
@@ -640,34 +542,12 @@ impl Wearer {
         seen.map(Sign::Seen)
     }
 
-    /// Whether the agent is noticed at `at`.
-    fn is_tasting(&self, scenario: &Scenario, at: Ms) -> bool {
-        self.threshold.is_some_and(|threshold| self.air_at(scenario, at).gathered >= threshold)
-    }
-
-    fn air_at(&self, scenario: &Scenario, at: Ms) -> Air {
-        self.air.after(at.since(self.anchor), self.share, scenario.agent)
-    }
-
-    /// Moves the reference point of the closed forms. Done only where something changes, never because time was looked
-    /// at, so that passing time in pieces changes no bit.
-    fn anchor_at(&mut self, scenario: &Scenario, at: Ms) {
-        self.noticed |= self.is_tasting(scenario, at);
-        self.air = self.air_at(scenario, at);
-        self.anchor = at;
-    }
-
     /// How much of the hood's level reaches the tongue now.
     fn set_share(&mut self, scenario: &Scenario, state: &State, at: Ms) {
-        self.anchor_at(scenario, at);
-        let mouth = if state.hood.is_some() && self.mouth_open { 1.0 } else { 0.0 };
-        let fit = match state.worn() {
-            None => 1.0,
-            Some(donning) => {
-                scenario.facepiece(donning.slot).map_or(1.0, |facepiece| self.fit(facepiece, donning.slot, state))
-            }
-        };
-        self.share = mouth / fit;
+        let fit_factor = state.worn().and_then(|donning| {
+            scenario.facepiece(donning.slot).map(|facepiece| self.fit(facepiece, donning.slot, state))
+        });
+        self.tongue.set(scenario, state, fit_factor, at);
     }
 
     fn fit(&self, facepiece: &Facepiece, slot: Slot, state: &State) -> f64 {
@@ -690,22 +570,24 @@ impl Wearer {
 
     /// The next breath at which the wearer notices the agent and says so.
     fn next_taste(&self, scenario: &Scenario, state: &State, from: Ms, to: Ms) -> Option<(Ms, Seen)> {
-        let threshold = self.threshold?;
-        if state.hood.is_none() || self.reported || self.share == 0.0 {
-            return None;
-        }
+        state.hood?;
+        let falsely = self
+            .tongue
+            .false_report(scenario, state)
+            .filter(|_| !self.tongue.has_said_so())
+            .and_then(|(exercise, after)| moment(state, When::During(exercise, after), true))
+            .filter(|at| *at > from && *at <= to);
+        let at = match (self.tongue.next(from, to), falsely) {
+            (Some(one), Some(other)) => one.min(other),
+            (one, other) => one.or(other)?,
+        };
         let told = [Act::Explain(Topic::Duties), Act::Explain(Topic::Procedure), Act::Remind(Reminder::SayTaste)];
         let speaks = told.iter().any(|act| state.first(*act).is_some());
-        let late = state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == Kind::TellsLate);
-        if !speaks || late {
+        let is = |kind: Kind| state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == kind);
+        if !speaks || is(Kind::TellsLate) {
             return None;
         }
-        let half = state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == Kind::HalfGesture);
-        let breaths = |until: Ms| until.plus(BREATH).since(self.first_breath).0 / BREATH.0;
-        (breaths(from)..breaths(to))
-            .map(|number| self.first_breath.plus(BREATH.times(number)))
-            .find(|at| self.air_at(scenario, *at).gathered >= threshold)
-            .map(|at| (at, if half { Seen::RaisesHand } else { Seen::SignalsTaste }))
+        Some((at, if is(Kind::HalfGesture) { Seen::RaisesHand } else { Seen::SignalsTaste }))
     }
 
     /// The next piece of trouble that shows, in `(from, to]`.

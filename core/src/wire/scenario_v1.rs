@@ -5,7 +5,7 @@ use crate::{
     act::{Exercise, Slot},
     facepiece::{Class, Condition, Facepiece, Filters, Size, Straps},
     rulebook::{Agent, House, Rulebook},
-    scenario::{Bench, Clearance, Contents, Face, Level, Look, Nebulizer, Person, Scenario},
+    scenario::{Attention, Bench, Clearance, Contents, Face, Level, Look, Nebulizer, Person, Scenario},
     sign::{Gear, Mouthful},
     trouble::{Kind, Trouble, When},
     units::{FitFactor, Ms},
@@ -80,6 +80,9 @@ pub struct WearerV1 {
     /// The squeeze of a usual screening at which they begin to taste it, 1 to 30; left out: not within thirty.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tastes_after: Option<u8>,
+    /// A code of [`Attention`]; left out: `even`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub attention: Option<String>,
     /// A code of [`Clearance`].
     #[serde(default = "cleared")]
     pub clearance: String,
@@ -348,6 +351,9 @@ fn person(loose: &WearerV1, rack: usize, faults: &mut Faults) -> Person {
         name: loose.name.clone(),
         look: Look { skin, hair, shape },
         tastes_after: loose.tastes_after,
+        attention: loose.attention.as_ref().map_or(Attention::Even, |code| {
+            coded("wearer.attention", code, Attention::from_code, Attention::Even, faults)
+        }),
         clearance: coded("wearer.clearance", &loose.clearance, Clearance::from_code, Clearance::Cleared, faults),
         by_mouth,
         face: coded("wearer.face", &loose.face, Face::from_code, Face::Clear, faults),
@@ -470,6 +476,7 @@ pub fn loose(scenario: &Scenario) -> ScenarioV1 {
             name: person.name.clone(),
             look: [person.look.skin, person.look.hair, person.look.shape],
             tastes_after: person.tastes_after,
+            attention: (person.attention != Attention::Even).then(|| code(person.attention.code())),
             clearance: code(person.clearance.code()),
             by_mouth: (person.by_mouth.0 != Mouthful::Nothing)
                 .then(|| ByMouthV1 { what: code(person.by_mouth.0.code()), minutes_ago: person.by_mouth.1 }),
