@@ -316,6 +316,7 @@ impl Run {
             | Act::TellScope
             | Act::Record(_)
             | Act::SignUntested
+            | Act::AdmitSecond
             | Act::Wait(_)
             | Act::Finish => None,
         }

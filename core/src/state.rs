@@ -326,6 +326,7 @@ impl State {
             | Act::TellScope
             | Act::Record(_)
             | Act::SignUntested
+            | Act::AdmitSecond
             | Act::Wait(_) => {}
         }
     }

@@ -20,6 +20,14 @@ use crate::{
 use nebulizer::{Clog, Nebulizer};
 use tongue::Tongue;
 
+/// What a wearer keeps to themselves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Hides {
+    Nothing,
+    /// A taste, behind a face that was pulled.
+    Taste,
+}
+
 /// The person in the hood, and the things around them.
 #[derive(Clone, Debug)]
 pub struct Wearer {
@@ -34,6 +42,8 @@ pub struct Wearer {
     plastic: bool,
     straps_fixed: bool,
     sitting: bool,
+    hides: Hides,
+    owned_up: bool,
     check: Nebulizer,
     fit: Nebulizer,
     used: Vec<bool>,
@@ -60,6 +70,8 @@ impl Wearer {
             plastic: false,
             straps_fixed: false,
             sitting: false,
+            hides: Hides::Nothing,
+            owned_up: false,
             check: nebulizer(Role::Check),
             fit: nebulizer(Role::Fit),
             used: scenario.rack.iter().map(|facepiece| facepiece.used).collect(),
@@ -132,7 +144,11 @@ impl Wearer {
                 self.gloves = false;
                 self.agent_on_fingers = false;
             }
-            Act::HearBack => signs.push(Sign::Seen(hear_back(state))),
+            Act::Explain(Topic::Procedure) if has(scenario, Kind::RefusesAgent) => {
+                signs.push(Sign::Seen(Seen::RefusesAgent));
+            }
+            Act::Explain(Topic::MaskFails) => signs.extend(self.own_up()),
+            Act::HearBack => signs.push(Sign::Seen(hear_back(scenario, state))),
             Act::HoodOn => signs.extend(self.hood_on(scenario, state, at)),
             Act::HoodOff => signs.extend(self.hood_off(scenario, state, at)),
             Act::SetGap => signs.push(Sign::Seen(Seen::HoodRight)),
@@ -187,6 +203,7 @@ impl Wearer {
             | Act::TellScope
             | Act::Record(_)
             | Act::SignUntested
+            | Act::AdmitSecond
             | Act::SetAside
             | Act::Wait(_)
             | Act::Finish => {}
@@ -216,6 +233,9 @@ impl Wearer {
         if matches!(seen, Seen::SignalsTaste | Seen::RaisesHand) {
             self.tongue.says_so();
         }
+        if seen == Seen::PullsFace {
+            self.hides = Hides::Taste;
+        }
         if let Some(number) = self.due(scenario, state, entry.at, |kind| cue(kind) == Some(seen)) {
             set(&mut self.come, number, true);
             if let Some(trouble) = scenario.trouble.get(number) {
@@ -243,7 +263,22 @@ fn gear(scenario: &Scenario) -> Vec<Sign> {
     scenario.person.gear.iter().copied().map(Sign::WearsAtWork).collect()
 }
 
-fn hear_back(state: &State) -> Seen {
+/// Whether the wearer has this habit, or this comes up at some time.
+fn has(scenario: &Scenario, kind: Kind) -> bool {
+    scenario.trouble.iter().any(|trouble| trouble.kind == kind)
+}
+
+/// Whether the wearer took in what to do: who only nods does so when it is explained once more.
+fn has_understood(scenario: &Scenario, state: &State) -> bool {
+    let nodded = state.shown(Seen::NodsOnly);
+    let again = nodded.is_some() && state.last(Act::Explain(Topic::Duties)) > nodded;
+    !has(scenario, Kind::NodsOnly) || again
+}
+
+fn hear_back(scenario: &Scenario, state: &State) -> Seen {
+    if !has_understood(scenario, state) {
+        return Seen::NodsOnly;
+    }
     let told = |topic| state.first(Act::Explain(topic)).is_some();
     match (told(Topic::Duties), told(Topic::Procedure)) {
         (true, _) => Seen::SaysDuties,
@@ -306,6 +341,10 @@ fn place(slot: Slot) -> usize {
 }
 
 /// How a kind of trouble shows, where it shows by itself.
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "habits, what is found and what shows by nothing have no cue of their own"
+)]
 const fn cue(kind: Kind) -> Option<Seen> {
     Some(match kind {
         Kind::TouchesMask => Seen::TouchesMask,
@@ -334,7 +373,16 @@ const fn cue(kind: Kind) -> Option<Seen> {
         Kind::WindowFogs => Seen::WindowFogs,
         Kind::SipsWater => Seen::SipsWater,
         Kind::Pressed => Seen::PressedForPass,
-        Kind::ClogsUnseen | Kind::TellsLate | Kind::HalfGesture | Kind::Pleases => return None,
+        Kind::HelperTightens => Seen::HelperAtStraps,
+        Kind::InventsTaste => Seen::SignalsTaste,
+        Kind::PutTen => Seen::AsksForTen,
+        Kind::SignForYesterday => Seen::AsksForSignature,
+        Kind::TryOtherAgent => Seen::AsksForOtherAgent,
+        Kind::Queue => Seen::QueueGrows,
+        Kind::TwoAtOnce => Seen::SecondWearer,
+        Kind::PhoneRings => Seen::PhoneRings,
+        Kind::FireAlarm => Seen::FireAlarm,
+        _ => return None,
     })
 }
 
@@ -377,13 +425,14 @@ impl Wearer {
 
     fn hood_on(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Vec<Sign> {
         self.tongue.under_the_hood(at);
+        self.hides = Hides::Nothing;
         self.set_share(scenario, state, at);
         vec![Sign::Seen(Seen::HoodRight)]
     }
 
     fn hood_off(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Option<Sign> {
         self.tongue.out_of_the_hood(at);
-        let tells_late = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::TellsLate);
+        let tells_late = has(scenario, Kind::TellsLate);
         let in_a_test = state.worn().is_some() && !self.tongue.has_said_so();
         (tells_late && in_a_test && self.tongue.has_noticed()).then_some(Sign::Seen(Seen::SaysTasteLate))
     }
@@ -448,7 +497,7 @@ impl Wearer {
     }
 
     fn answer(&mut self, scenario: &Scenario, manner: Manner, at: Ms) -> Seen {
-        let pleases = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::Pleases);
+        let pleases = has(scenario, Kind::Pleases);
         if pleases && manner == Manner::TowardsYes {
             return Seen::SaysYesToPlease;
         }
@@ -459,12 +508,12 @@ impl Wearer {
             }
             return Seen::SaysSalty;
         }
-        if self.tongue.tastes(at) || self.tongue.has_said_so() {
+        if self.hides == Hides::Nothing && (self.tongue.tastes(at) || self.tongue.has_said_so()) {
             self.tongue.says_so();
             if pleases && manner == Manner::TowardsNo {
                 return Seen::SaysNothing;
             }
-            let half = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::HalfGesture);
+            let half = has(scenario, Kind::HalfGesture);
             return if half { Seen::SaysTrace } else { Seen::SaysTaste };
         }
         if self.drop_on_face {
@@ -483,6 +532,17 @@ impl Wearer {
             self.drop_on_face = false;
             self.salty = None;
         }
+    }
+
+    /// Who hides a taste says it once they hear that only the facepiece can fail, or are told again to say any taste.
+    fn own_up(&mut self) -> Option<Sign> {
+        if self.hides == Hides::Nothing {
+            return None;
+        }
+        self.hides = Hides::Nothing;
+        self.owned_up = true;
+        self.tongue.says_so();
+        Some(Sign::Seen(Seen::SaysTaste))
     }
 
     fn inspect(&self, scenario: &Scenario, state: &State) -> Vec<Sign> {
@@ -537,7 +597,8 @@ impl Wearer {
                 self.sitting = false;
                 sat.then_some(Seen::StandsUp)
             }
-            Reminder::HandsOff | Reminder::SayTaste => None,
+            Reminder::SayTaste => return self.own_up(),
+            Reminder::HandsOff => None,
         };
         seen.map(Sign::Seen)
     }
@@ -581,13 +642,20 @@ impl Wearer {
             (Some(one), Some(other)) => one.min(other),
             (one, other) => one.or(other)?,
         };
-        let told = [Act::Explain(Topic::Duties), Act::Explain(Topic::Procedure), Act::Remind(Reminder::SayTaste)];
-        let speaks = told.iter().any(|act| state.first(*act).is_some());
-        let is = |kind: Kind| state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == kind);
-        if !speaks || is(Kind::TellsLate) {
+        let told = [Act::Explain(Topic::Duties), Act::Explain(Topic::Procedure)];
+        let briefed = told.iter().any(|act| state.first(*act).is_some()) && has_understood(scenario, state);
+        let speaks = briefed || state.first(Act::Remind(Reminder::SayTaste)).is_some();
+        let is = |kind: Kind| state.worn().is_some() && has(scenario, kind);
+        if !speaks || is(Kind::TellsLate) || self.hides == Hides::Taste {
             return None;
         }
-        Some((at, if is(Kind::HalfGesture) { Seen::RaisesHand } else { Seen::SignalsTaste }))
+        Some(if is(Kind::HidesTaste) && self.hides == Hides::Nothing && !self.owned_up {
+            (at, Seen::PullsFace)
+        } else if is(Kind::HalfGesture) {
+            (at, Seen::RaisesHand)
+        } else {
+            (at, Seen::SignalsTaste)
+        })
     }
 
     /// The next piece of trouble that shows, in `(from, to]`.
@@ -597,6 +665,8 @@ impl Wearer {
             .iter()
             .enumerate()
             .filter(|(number, trouble)| !is_set(&self.come, *number) && cue(trouble.kind).is_some())
+            // Nobody asks for the other agent unless this one was tasted.
+            .filter(|(_, trouble)| trouble.kind != Kind::TryOtherAgent || has_failed(state))
             .filter_map(|(number, trouble)| Some((moment(state, trouble.when, true)?, number)))
             .map(|(at, number)| (if at > from { at } else { Ms(from.0 + 1) }, number))
             .filter(|(at, _)| *at <= to)
@@ -615,6 +685,11 @@ impl Wearer {
     }
 }
 
+/// Whether the last result was a fail.
+fn has_failed(state: &State) -> bool {
+    state.verdicts.last().is_some_and(|(_, verdict, _)| *verdict == crate::act::Verdict::Fail)
+}
+
 /// Whether the head is being moved.
 fn moves(state: &State) -> bool {
     matches!(state.exercise(), Some(Exercise::HeadSide | Exercise::HeadUpDown))
@@ -626,6 +701,13 @@ fn moment(state: &State, when: When, to_come: bool) -> Option<Ms> {
     const A_BEAT: Ms = Ms(1_500);
     let hooded = state.hood.is_some() || !to_come;
     match when {
+        When::Throughout => None,
+        // Nobody interrupts under the hood with what was for before it.
+        When::Start(after) => (state.hood.is_none() && state.screenings.is_empty()).then_some(after),
+        When::Result => {
+            let (at, _, about) = state.verdicts.last()?;
+            (*about != crate::state::About::Day).then(|| at.plus(A_BEAT))
+        }
         When::Screening(squeezes) => {
             let screening = state.screening().filter(|_| hooded && state.worn().is_none())?;
             reached(screening.common.from.plus(A_BEAT), &screening.common.squeezes, squeezes)

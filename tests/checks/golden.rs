@@ -71,7 +71,10 @@ fn runs_of_earlier_engines_open_with_what_was_recorded() {
         let opened = run_v1::parse(&text).unwrap_or_else(|faults| panic!("{id}: {faults}"));
         assert_eq!(opened.log.len(), recorded.acts.len() + recorded.events.len(), "{id}");
         let review = review(&opened.scenario, &opened.log);
-        assert!(review.findings.iter().all(|finding| !matches!(finding.gravity, Gravity::Endangers | Gravity::Spoils)), "{id}: {review:?}");
+        assert!(
+            review.findings.iter().all(|finding| !matches!(finding.gravity, Gravity::Endangers | Gravity::Spoils)),
+            "{id}: {review:?}"
+        );
         assert!(!review.calls.is_empty() && review.calls.iter().all(|call| call.is_right()), "{id}");
     }
 }

@@ -4,6 +4,7 @@ use super::{Case, Docket};
 use crate::{
     act::{Act, Manner, Reminder, Topic},
     rulebook::RuleId,
+    sign::Seen,
     state::About,
     units::Ms,
 };
@@ -20,7 +21,7 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     before(RuleId::BriefAim, told(Topic::Aim), first_don);
     before(RuleId::BriefDonning, told(Topic::Donning), first_don);
     before(RuleId::BriefMirror, state.first(Act::GiveMirror), first_don);
-    before(RuleId::BriefBack, state.first(Act::HearBack), first_exercise);
+    before(RuleId::BriefBack, heard_back(case), first_exercise);
     before(RuleId::BriefSignals, state.first(Act::AgreeSignals), case.hood_from());
     before(RuleId::BriefMaskFails, told(Topic::MaskFails), first_exercise);
     before(RuleId::BriefRemember, told(Topic::Remember), case.test_from());
@@ -29,6 +30,14 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     }
     breathing(case, docket);
     questions(case, docket);
+}
+
+/// When the duties were heard back: a nod is no answer, and asks for a second try.
+fn heard_back(case: &Case<'_>) -> Option<Ms> {
+    match case.state.shown_last(Seen::NodsOnly) {
+        None => case.state.first(Act::HearBack),
+        Some(nodded) => case.acted_from(nodded, |act| act == Act::Explain(Topic::Duties)),
+    }
 }
 
 /// Before each first squeeze the wearer has been told how to breathe.

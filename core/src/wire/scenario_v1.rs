@@ -7,7 +7,7 @@ use crate::{
     rulebook::{Agent, House, Rulebook},
     scenario::{Attention, Bench, Clearance, Contents, Face, Level, Look, Nebulizer, Person, Scenario},
     sign::{Gear, Mouthful},
-    trouble::{Kind, Trouble, When},
+    trouble::{Kind, Moment, Trouble, When},
     units::{FitFactor, Ms},
 };
 use serde::{Deserialize, Serialize};
@@ -206,12 +206,15 @@ pub enum FitV1 {
     Seven([u32; 7]),
 }
 
-/// One piece of trouble. Exactly one of `screening`, `initial` and `during` says when.
+/// One piece of trouble. One of `start_s`, `screening`, `initial`, `during` and `after_result` says when, and none for a habit.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct TroubleV1 {
     /// A code of [`Kind`].
     pub kind: String,
+    /// So many seconds after the run began, before any hood is on, 0 to 3600.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub start_s: Option<u16>,
     /// In screening, after so many squeezes.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub screening: Option<u8>,
@@ -224,6 +227,9 @@ pub struct TroubleV1 {
     /// So many seconds into it, 0 to 600.
     #[serde(default)]
     pub after_s: u16,
+    /// Once a result was given.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub after_result: bool,
 }
 
 /// Reads a scenario file.
@@ -432,18 +438,34 @@ fn trouble(number: usize, loose: &TroubleV1, faults: &mut Faults) -> Option<Trou
     if loose.after_s > 600 {
         faults.push(&path("after_s"), Code::OutOfRange, loose.after_s);
     }
-    let when = match (loose.screening, loose.initial, &loose.during) {
-        (Some(squeezes), None, None) => When::Screening(squeezes),
-        (None, Some(squeezes), None) => When::Initial(squeezes),
-        (None, None, Some(code)) => {
+    let start = loose.start_s.map(|seconds| {
+        if seconds > 3_600 {
+            faults.push(&path("start_s"), Code::OutOfRange, seconds);
+        }
+        Ms::secs(u32::from(seconds))
+    });
+    let when = match (start, loose.screening, loose.initial, &loose.during, loose.after_result) {
+        _ if kind.entry().arises.contains(&Moment::Throughout) => When::Throughout,
+        (Some(after), None, None, None, false) => When::Start(after),
+        (None, Some(squeezes), None, None, false) => When::Screening(squeezes),
+        (None, None, Some(squeezes), None, false) => When::Initial(squeezes),
+        (None, None, None, None, true) => When::Result,
+        (None, None, None, Some(code), false) => {
             let exercise = coded(&path("during"), code, Exercise::from_code, Exercise::NormalBreathing, faults);
             When::During(exercise, Ms::secs(u32::from(loose.after_s)))
         }
         _ => {
-            faults.push(&path("during"), Code::Empty, "none or several of screening, initial, during");
+            faults.push(
+                &path("during"),
+                Code::Empty,
+                "none or several of start_s, screening, initial, during, after_result",
+            );
             return None;
         }
     };
+    if !kind.may_arise(when) {
+        faults.push(&path("kind"), Code::NotThen, format!("{} at {}", kind.code(), when.moment().code()));
+    }
     Some(Trouble { kind, when })
 }
 
@@ -516,6 +538,13 @@ fn loose_facepiece(piece: &Facepiece) -> FacepieceV1 {
 fn loose_trouble(trouble: &Trouble) -> TroubleV1 {
     let kind = trouble.kind.code().to_owned();
     match trouble.when {
+        When::Throughout => TroubleV1 { kind, ..TroubleV1::default() },
+        When::Result => TroubleV1 { kind, after_result: true, ..TroubleV1::default() },
+        When::Start(after) => TroubleV1 {
+            kind,
+            start_s: Some(u16::try_from(after.0 / 1_000).unwrap_or(u16::MAX)),
+            ..TroubleV1::default()
+        },
         When::Screening(squeezes) => TroubleV1 { kind, screening: Some(squeezes), ..TroubleV1::default() },
         When::Initial(squeezes) => TroubleV1 { kind, initial: Some(squeezes), ..TroubleV1::default() },
         When::During(exercise, after) => TroubleV1 {
