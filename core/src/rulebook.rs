@@ -92,8 +92,10 @@ pub struct Rulebook {
     pub part: &'static str,
     /// The solutions.
     pub solution: Solution,
-    /// Its rules, in the order of the procedure, which is that of their ids.
+    /// Its rules, in the order of the procedure.
     pub rules: &'static [Rule],
+    /// Where each id of [`RuleId::ALL`] stands among them; `None` for another agent's.
+    pub(crate) places: &'static [Option<u8>],
     /// Its numbers.
     pub numbers: Numbers,
     /// Its switches.
@@ -142,8 +144,8 @@ impl Rulebook {
     /// The rule with this id; `None` where it is another agent's.
     #[must_use]
     pub fn rule(&self, id: RuleId) -> Option<&'static Rule> {
-        let place = self.rules.binary_search_by_key(&id, |rule| rule.id).ok()?;
-        self.rules.get(place)
+        let place = self.places.get(id as usize).copied().flatten()?;
+        self.rules.get(usize::from(place))
     }
 }
 

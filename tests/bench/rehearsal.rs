@@ -3,7 +3,7 @@
 use bittersweet_core::{
     act::Act,
     log::What,
-    review::review,
+    review,
     run::Run,
     scenario::Scenario,
     sign::{Seen, Sign},
@@ -57,7 +57,7 @@ impl Rehearsal {
     /// Simulates and judges it.
     pub fn counts(&self) -> Counts {
         let run = Run::replay(Rc::clone(&self.scenario), &self.acts).expect("every act could be when it was done");
-        let review = review(&self.scenario, run.log());
+        let review = review::of_run(&run);
         let count = |what: What| number(run.log().iter().filter(|entry| entry.what == what).count());
         Counts {
             squeezes: count(What::Act(Act::Squeeze)),

@@ -5,7 +5,6 @@ use crate::{
     act::{Act, Manner, Reminder, Topic},
     rulebook::RuleId,
     state::About,
-    units::Ms,
 };
 
 pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
@@ -33,16 +32,15 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
 
 /// Before each first squeeze the wearer has been told how to breathe.
 fn breathing(case: &Case<'_>, docket: &mut Docket) {
-    let told =
-        case.acts().filter(|(_, act)| matches!(act, Act::Remind(Reminder::Breathing) | Act::Explain(Topic::Duties)));
-    let told: Vec<Ms> = told.map(|(at, _)| at).collect();
+    let told = [Act::Remind(Reminder::Breathing), Act::Explain(Topic::Duties)];
+    let told = told.into_iter().filter_map(|act| case.state.first(act)).min();
     let attempts = case
         .screenings()
         .map(|(about, screening)| (about, &screening.common))
         .chain(case.tests().map(|(about, test)| (about, &test.common)));
     for (about, common) in attempts {
         let Some(first) = common.squeezes.first() else { continue };
-        docket.before(RuleId::BriefTongue, told.first().copied(), Some(first.at), about);
+        docket.before(RuleId::BriefTongue, told, Some(first.at), about);
     }
 }
 
