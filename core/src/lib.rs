@@ -13,6 +13,7 @@ pub mod guide;
 pub mod judge;
 pub mod log;
 pub mod model;
+pub mod moments;
 pub mod motion;
 pub mod noticing;
 pub mod population;

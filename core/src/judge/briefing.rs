@@ -42,16 +42,15 @@ fn heard_back(case: &Case<'_>) -> Option<Ms> {
 
 /// Before each first squeeze the wearer has been told how to breathe.
 fn breathing(case: &Case<'_>, docket: &mut Docket) {
-    let told =
-        case.acts().filter(|(_, act)| matches!(act, Act::Remind(Reminder::Breathing) | Act::Explain(Topic::Duties)));
-    let told: Vec<Ms> = told.map(|(at, _)| at).collect();
+    let told = [Act::Remind(Reminder::Breathing), Act::Explain(Topic::Duties)];
+    let told = told.into_iter().filter_map(|act| case.state.first(act)).min();
     let attempts = case
         .screenings()
         .map(|(about, screening)| (about, &screening.common))
         .chain(case.tests().map(|(about, test)| (about, &test.common)));
     for (about, common) in attempts {
         let Some(first) = common.squeezes.first() else { continue };
-        docket.before(RuleId::BriefTongue, told.first().copied(), Some(first.at), about);
+        docket.before(RuleId::BriefTongue, told, Some(first.at), about);
     }
 }
 
