@@ -30,6 +30,7 @@ pub mod source;
 pub mod state;
 pub mod taste;
 pub mod trouble;
+pub mod unannounced;
 pub mod units;
 pub mod wearer;
 pub mod wire;

@@ -12,3 +12,4 @@ mod random;
 mod risk;
 mod rulings;
 mod traceability;
+mod trouble;
