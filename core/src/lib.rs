@@ -3,6 +3,7 @@
 //! No clock, no browser, no files: time and chance come in as arguments, so the same scenario and the same acts give
 //! the same run, byte for byte, on every machine.
 
+pub mod accuracy;
 pub mod act;
 pub mod attempt;
 mod coded;
