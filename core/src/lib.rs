@@ -12,6 +12,7 @@ pub mod guide;
 pub mod hood;
 pub mod judge;
 pub mod log;
+pub mod observe;
 pub mod review;
 pub mod rulebook;
 pub mod ruling;

@@ -6,6 +6,7 @@ mod driver;
 mod golden;
 mod laws;
 mod mutations;
+mod observe;
 mod published;
 mod random;
 mod rulings;
