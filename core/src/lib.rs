@@ -17,6 +17,7 @@ pub mod model;
 pub mod moments;
 pub mod motion;
 pub mod noticing;
+pub mod observe;
 pub mod population;
 pub mod review;
 pub mod risk;

@@ -3,12 +3,13 @@
 //! The loose form that is read from files is `wire::scenario_v1`.
 
 use crate::{
-    act::{Role, Slot},
+    act::{Act, Role, Slot},
     coded::coded,
     facepiece::Facepiece,
     rulebook::{Agent, House, Rulebook},
     sign::{Gear, Mouthful},
     trouble::Trouble,
+    units::Ms,
 };
 
 coded! {
@@ -177,6 +178,8 @@ pub struct Scenario {
     pub rack: Vec<Facepiece>,
     /// What comes up.
     pub trouble: Vec<Trouble>,
+    /// What a colleague did here, each act at its time, where the run is to be watched rather than made.
+    pub colleague: Option<Vec<(Ms, Act)>>,
 }
 
 impl Scenario {

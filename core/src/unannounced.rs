@@ -161,6 +161,7 @@ fn blank(agent: Agent, seed: u64) -> Scenario {
         bench: Bench { check: sound, fit: Nebulizer { holds: Contents::Fit, ..sound }, hood_damp: false },
         rack,
         trouble: Vec::new(),
+        colleague: None,
     }
 }
 

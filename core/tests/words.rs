@@ -6,6 +6,7 @@
 use bittersweet_core::{
     act::{Act, Aim, Exercise, Field, NextStep, Phase, Role, Slot, Threshold, Verdict},
     facepiece::{Class, Size},
+    observe::Slip,
     rulebook::{Agent, RuleId, Solvent},
     run::Reason,
     scenario::Face,
@@ -173,6 +174,7 @@ fn wanted() -> Wanted {
         "step": NextStep,
         "field": Field,
         "skill": Skill,
+        "slip": Slip,
         "gravity": Gravity,
         "push": Push,
         "basis": Basis,

@@ -22,6 +22,11 @@ const RESULTS: &[(&str, &[&str])] = &[
     ("records-office", &["day: not-tested:clearance"]),
     ("night-ward", &["test-1: stopped:wish"]),
     ("boiler-room", &["test-1: stopped:breathing"]),
+    ("watch-brickworks", &["test-1: pass"]),
+    ("watch-joinery", &["test-1: invalid", "test-2: pass"]),
+    ("watch-plating-shop", &["test-1: pass"]),
+    ("watch-dairy", &["test-1: fail", "test-2: pass"]),
+    ("watch-shipyard", &["test-1: pass"]),
 ];
 
 #[test]

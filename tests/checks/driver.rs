@@ -34,9 +34,9 @@ pub(crate) fn built_in(id: &str) -> Rc<Scenario> {
     Rc::new(scenario_v1::parse(text).unwrap_or_else(|faults| panic!("{id}: {faults}")))
 }
 
-/// A scenario with something changed.
+/// A scenario with something changed; what a colleague did in it would not fit any more.
 pub(crate) fn changed(scenario: &Scenario, change: impl FnOnce(&mut ScenarioV1)) -> Rc<Scenario> {
-    let mut loose = scenario_v1::loose(scenario);
+    let mut loose = ScenarioV1 { colleague: None, ..scenario_v1::loose(scenario) };
     change(&mut loose);
     Rc::new(scenario_v1::check(&loose).unwrap_or_else(|faults| panic!("{}: {faults}", scenario.id)))
 }
@@ -61,6 +61,8 @@ pub(crate) struct Conductor {
     heard: usize,
     /// How far the believed clock is ahead, from waits that were skipped.
     ahead: Ms,
+    /// How far apart two acts are at least, squeezes apart.
+    beat: Ms,
     never: Vec<Act>,
     overlooked: Vec<Seen>,
 }
@@ -73,9 +75,15 @@ impl Conductor {
             believed: State::new(scenario.agent),
             heard: 0,
             ahead: Ms::ZERO,
+            beat: BEAT,
             never: Vec::new(),
             overlooked: Vec::new(),
         }
+    }
+
+    /// Somebody who takes their time, so that others can follow.
+    pub(crate) fn unhurried(scenario: &Rc<Scenario>) -> Self {
+        Self { beat: Ms::secs(3), ..Self::new(scenario) }
     }
 
     /// The whole run by the book.
@@ -115,7 +123,7 @@ impl Conductor {
 
     /// Does an act, a beat after the last.
     pub(crate) fn act(&mut self, act: Act) -> &mut Self {
-        let beat = if act == Act::Squeeze { SQUEEZE } else { BEAT };
+        let beat = if act == Act::Squeeze { SQUEEZE } else { self.beat };
         let at = self.run.now().plus(beat);
         self.run.apply(act, at).unwrap_or_else(|refusal| panic!("{refusal} at {at}"));
         self
@@ -225,7 +233,7 @@ impl Conductor {
 
     /// Does the next step of the book when it is due, or stops where something happens before.
     pub(crate) fn try_step(&mut self, step: Step) -> Result<(), Refusal> {
-        let beat = if step.act == Act::Squeeze { SQUEEZE } else { BEAT };
+        let beat = if step.act == Act::Squeeze { SQUEEZE } else { self.beat };
         let at = self.run.now().plus(beat).max(self.due(step));
         let known = self.run.log().len();
         while self.run.now() < at && self.run.log().len() == known {
@@ -290,7 +298,7 @@ impl Conductor {
     /// Does the next act of the book so much later than it was due.
     pub(crate) fn late(&mut self, by: Ms) -> &mut Self {
         let step = self.next().expect("something to delay");
-        let due = self.run.now().plus(BEAT).max(self.due(step));
+        let due = self.run.now().plus(self.beat).max(self.due(step));
         self.run.apply(step.act, due.plus(by)).unwrap_or_else(|refusal| panic!("{refusal}"));
         self
     }

@@ -7,6 +7,7 @@ mod driver;
 mod golden;
 mod laws;
 mod mutations;
+mod observe;
 mod published;
 mod random;
 mod risk;

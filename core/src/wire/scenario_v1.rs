@@ -1,16 +1,19 @@
 //! Scenario files, version 1: the loose form of [`crate::scenario::Scenario`].
 
-use super::{Code, Faults, MOST_SCENARIO_BYTES, check_kind, is_plain, read};
+use super::{Code, Faults, MOST_SCENARIO_BYTES, check_kind, is_plain, read, run_v1};
 use crate::{
-    act::{Exercise, Slot},
+    act::{Act, Exercise, Slot},
     facepiece::{Class, Condition, Facepiece, Filters, Size, Straps},
     rulebook::{Agent, House, Rulebook},
+    run::{MOST_ENTRIES, Run},
     scenario::{Attention, Bench, Clearance, Contents, Face, Level, Look, Nebulizer, Person, Scenario},
     sign::{Gear, Mouthful},
     trouble::{Kind, Moment, Trouble, When},
     units::{FitFactor, Ms},
 };
+use run_v1::ActV1;
 use serde::{Deserialize, Serialize};
+use std::rc::Rc;
 
 /// What `format` must say.
 pub const FORMAT: &str = "bittersweet-scenario";
@@ -51,6 +54,17 @@ pub struct ScenarioV1 {
     /// At most 40 pieces of trouble.
     #[serde(default)]
     pub trouble: Vec<TroubleV1>,
+    /// What a colleague did here, where the run is to be watched; they may have gone wrong.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub colleague: Option<ColleagueV1>,
+}
+
+/// A colleague's run.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ColleagueV1 {
+    /// What they did, in order; at least one act, and each can be done when its turn comes.
+    pub acts: Vec<ActV1>,
 }
 
 fn nought() -> String {
@@ -298,7 +312,8 @@ pub fn check(loose: &ScenarioV1) -> Result<Scenario, Faults> {
         one_refit_after_fail: house.one_refit_after_fail,
         jogging_for_bending: house.jogging_for_bending,
     });
-    faults.or(Scenario {
+    let colleague = loose.colleague.as_ref().map(|colleague| colleagues_acts(colleague, &mut faults));
+    let scenario = faults.or(Scenario {
         id: loose.id.clone(),
         title: loose.title.clone(),
         agent,
@@ -309,6 +324,36 @@ pub fn check(loose: &ScenarioV1) -> Result<Scenario, Faults> {
         bench,
         rack,
         trouble,
+        colleague,
+    })?;
+    match first_impossible(&scenario) {
+        Some(fault) => Err(fault),
+        None => Ok(scenario),
+    }
+}
+
+fn colleagues_acts(loose: &ColleagueV1, faults: &mut Faults) -> Vec<(Ms, Act)> {
+    match loose.acts.len() {
+        0 => faults.push("colleague.acts", Code::Empty, 0),
+        1..=MOST_ENTRIES => {}
+        many => {
+            faults.push("colleague.acts", Code::TooMany, many);
+            return Vec::new();
+        }
+    }
+    let mut below = Faults::default();
+    let acts = run_v1::acts(&loose.acts, &mut below);
+    faults.extend_below("colleague", &below);
+    acts
+}
+
+/// The first act of the colleague that cannot be done when its turn comes.
+fn first_impossible(scenario: &Scenario) -> Option<Faults> {
+    let acts = scenario.colleague.as_ref()?;
+    let mut run = Run::new(Rc::new(scenario.clone()));
+    acts.iter().enumerate().find_map(|(number, (at, act))| {
+        let refusal = run.apply(*act, *at).err()?;
+        Some(Faults::one(&format!("colleague.acts[{number}]"), Code::Impossible, refusal))
     })
 }
 
@@ -515,6 +560,10 @@ pub fn loose(scenario: &Scenario) -> ScenarioV1 {
         },
         rack: scenario.rack.iter().map(loose_facepiece).collect(),
         trouble: scenario.trouble.iter().map(loose_trouble).collect(),
+        colleague: scenario
+            .colleague
+            .as_ref()
+            .map(|acts| ColleagueV1 { acts: acts.iter().copied().map(ActV1::from).collect() }),
     }
 }
 
