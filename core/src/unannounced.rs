@@ -141,6 +141,8 @@ fn blank(agent: Agent, seed: u64) -> Scenario {
     Scenario {
         id: ID.to_owned(),
         title: None,
+        level: 2,
+        practises: Vec::new(),
         agent,
         house: Rulebook::us(agent).house,
         exposure_times: 2 + u16::from(byte(Purpose::Exposure, 8)),
