@@ -6,12 +6,16 @@
 
 #[path = "build/faults.rs"]
 mod faults;
+#[path = "build/model.rs"]
+mod model;
 #[path = "build/names.rs"]
 mod names;
 #[path = "build/rules.rs"]
 mod rules;
 #[path = "build/scenarios.rs"]
 mod scenarios;
+#[path = "build/trouble.rs"]
+mod trouble;
 #[path = "build/words.rs"]
 mod words;
 
@@ -24,13 +28,21 @@ fn main() -> ExitCode {
     let data = Path::new("data");
     let mut faults = Faults::default();
     let rules = rules::generate(&data.join("rulebook/us"), &mut faults);
+    let model = model::generate(&data.join("model.toml"), &mut faults);
+    let trouble = trouble::generate(&data.join("trouble.toml"), &mut faults);
     let words = words::generate(&data.join("words"), &mut faults);
     let scenarios = scenarios::generate(&data.join("scenarios"), &mut faults);
     if faults.report() {
         return ExitCode::FAILURE;
     }
     let out = env::var("OUT_DIR").expect("cargo sets OUT_DIR for build scripts");
-    for (name, text) in [("rules.rs", rules), ("words.rs", words), ("scenarios.rs", scenarios)] {
+    for (name, text) in [
+        ("rules.rs", rules),
+        ("model.rs", model),
+        ("trouble.rs", trouble),
+        ("words.rs", words),
+        ("scenarios.rs", scenarios),
+    ] {
         fs::write(Path::new(&out).join(name), text).expect("OUT_DIR is writable");
     }
     ExitCode::SUCCESS

@@ -110,7 +110,7 @@ pub(crate) fn generate(folder: &Path, faults: &mut Faults) -> String {
             out,
             "/// The rulebook for the {agent} agent.\npub(crate) static {upper}: Rulebook = Rulebook {{ id: {id:?}, \
              version: {version}, hash: \"{hash:016x}\", part: {part:?}, solution: {upper}_SOLUTION, rules: \
-             {upper}_RULES, numbers: NUMBERS, house: HOUSE }};\n",
+             {upper}_RULES, places: {upper}_PLACES, numbers: NUMBERS, house: HOUSE }};\n",
             agent = agent.agent,
             upper = agent.agent.to_uppercase(),
             id = house.id,
@@ -209,6 +209,7 @@ fn agent_tables(out: &mut String, agent: &AgentFile, common: &Common, ids: &[Str
     }
     let mut rules: Vec<Rule> = common.rule.iter().chain(&agent.rule).cloned().collect();
     rules.sort_by_key(|rule| ids.iter().position(|id| *id == rule.id));
+    let places: Vec<_> = ids.iter().map(|id| rules.iter().position(|rule| rule.id == *id)).collect();
     let mut rows = String::new();
     for mut rule in rules {
         if let Some(change) = agent.overrides.iter().find(|change| change.id == rule.id) {
@@ -244,7 +245,7 @@ fn agent_tables(out: &mut String, agent: &AgentFile, common: &Common, ids: &[Str
     }
     let _ = write!(
         out,
-        "static {upper}_RULES: &[Rule] = &[{rows}];\nconst {upper}_SOLUTION: Solution = Solution {{ solvent: \
+        "static {upper}_RULES: &[Rule] = &[{rows}];\nstatic {upper}_PLACES: &[Option<u8>] = &{places:?};\nconst {upper}_SOLUTION: Solution = Solution {{ solvent: \
          Solvent::{}, check_mg: {:?}, check_ml: {}, fit_mg: {:?}, fit_ml: {}, strength_milli: {}, name: {:?} }};\n",
         camel(&solution.solvent),
         solution.check_mg,

@@ -244,6 +244,8 @@ coded! {
         Breathing = "breathing",
         /// Fear, or a wish to stop.
         Wish = "wish",
+        /// An alarm: everybody out.
+        Alarm = "alarm",
     }
 }
 
@@ -299,6 +301,7 @@ impl Verdict {
             Self::Stopped(Cause::Emergency) => "stopped:emergency",
             Self::Stopped(Cause::Breathing) => "stopped:breathing",
             Self::Stopped(Cause::Wish) => "stopped:wish",
+            Self::Stopped(Cause::Alarm) => "stopped:alarm",
         }
     }
 
@@ -507,6 +510,7 @@ pub enum Act {
     TellScope,
     Record(Fields),
     SignUntested,
+    AdmitSecond,
     SetAside,
     RestoreMode,
     Disinfect,
@@ -558,6 +562,7 @@ const PLAIN: &[(Act, &str)] = &[
     (Act::CallHelp, "call-help"),
     (Act::TellScope, "tell-scope"),
     (Act::SignUntested, "sign-untested"),
+    (Act::AdmitSecond, "admit-second"),
     (Act::SetAside, "set-aside"),
     (Act::RestoreMode, "restore-mode"),
     (Act::Disinfect, "disinfect"),

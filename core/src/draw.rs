@@ -11,6 +11,22 @@ use rand_pcg::Pcg32;
 pub enum Purpose {
     /// Where in the beat a wearer's first breath falls.
     FirstBreath = 1,
+    /// What it takes to be noticed in a set of a screening.
+    NoticesInSet = 2,
+    /// What it takes to be noticed in an exercise of a test.
+    NoticesInExercise = 3,
+    /// Whether somebody does not attend in a whole test.
+    Lapses = 4,
+    /// Whether, and when, somebody honest reports what is not there.
+    ReportsFalsely = 5,
+}
+
+fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {
+    let stream = (u64::from(purpose as u32) << 32) | u64::from(index);
+    let mut generator = Pcg32::new(seed, stream);
+    // The first output depends on little of the stream.
+    generator.next_u32();
+    generator
 }
 
 /// A number from 0 up to, not including, `below`; 0 where `below` is 0. Every number is as likely as every other.
@@ -24,10 +40,7 @@ pub fn number(seed: u64, purpose: Purpose, index: u32, below: u32) -> u32 {
     if below == 0 {
         return 0;
     }
-    let stream = (u64::from(purpose as u32) << 32) | u64::from(index);
-    let mut generator = Pcg32::new(seed, stream);
-    // The first output depends on little of the stream.
-    generator.next_u32();
+    let mut generator = generator(seed, purpose, index);
     // Numbers in the last, incomplete round would make the small ones likelier.
     let fair = u32::MAX - u32::MAX % below;
     loop {
@@ -36,6 +49,12 @@ pub fn number(seed: u64, purpose: Purpose, index: u32, below: u32) -> u32 {
             return drawn % below;
         }
     }
+}
+
+/// A number from 0 up to, not including, 1, in steps of `2^-32`.
+#[must_use]
+pub fn unit(seed: u64, purpose: Purpose, index: u32) -> f64 {
+    f64::from(generator(seed, purpose, index).next_u32()) / 4_294_967_296.0
 }
 
 #[cfg(test)]

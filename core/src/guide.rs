@@ -138,6 +138,8 @@ impl Guide<'_> {
             Cause::Emergency
         } else if self.seen(Seen::Breathless) {
             Cause::Breathing
+        } else if self.seen(Seen::FireAlarm) {
+            Cause::Alarm
         } else if self.seen(Seen::SaysStop) {
             Cause::Wish
         } else {
@@ -146,11 +148,19 @@ impl Guide<'_> {
         let rule = match cause {
             Cause::Emergency => RuleId::DistressEmergency,
             Cause::Breathing => RuleId::DistressBreathing,
+            Cause::Alarm => RuleId::DistressAlarm,
             Cause::Wish => RuleId::DistressWish,
         };
-        let at = emergency.or(shown(Seen::Breathless)).or(shown(Seen::SaysStop)).unwrap_or(Ms::ZERO);
+        let at = emergency
+            .or(shown(Seen::Breathless))
+            .or(shown(Seen::FireAlarm))
+            .or(shown(Seen::SaysStop))
+            .unwrap_or(Ms::ZERO);
         let urgent = cause == Cause::Emergency;
-        let step = if cause == Cause::Wish { NextStep::AnotherDay } else { NextStep::Refer };
+        let step = match cause {
+            Cause::Wish | Cause::Alarm => NextStep::AnotherDay,
+            Cause::Emergency | Cause::Breathing => NextStep::Refer,
+        };
         let given = state.verdicts.iter().any(|(_, verdict, _)| *verdict == Verdict::Stopped(cause));
         first(&[
             (!urgent && !given && !self.done_since(at, Act::Stop), Act::Stop, rule),
@@ -160,7 +170,7 @@ impl Guide<'_> {
             (!given, Act::Give(Verdict::Stopped(cause)), rule),
             (!state.steps.iter().any(|(_, taken, _)| *taken == step), Act::Next(step), RuleId::NextRefer),
             (
-                !urgent && !self.done(Act::TellResult(Company::Private)),
+                !urgent && cause != Cause::Alarm && !self.done(Act::TellResult(Company::Private)),
                 Act::TellResult(Company::Private),
                 RuleId::ResultTell,
             ),
@@ -216,6 +226,7 @@ impl Guide<'_> {
             Verdict::Fail => self.another(),
             Verdict::Invalid => self.again(about),
             Verdict::CannotTaste => NextStep::OtherAgent,
+            Verdict::NotTested(Bar::Wish) if self.seen(Seen::RefusesAgent) => NextStep::OtherAgent,
             Verdict::NotTested(Bar::Clearance | Bar::Seal | Bar::Mouth) => NextStep::PutRight,
             Verdict::NotTested(Bar::Use) => NextStep::Quantitative,
             Verdict::NotTested(Bar::Facepiece | Bar::Wish) => NextStep::AnotherDay,
@@ -351,6 +362,7 @@ impl Guide<'_> {
                 RuleId::UseLimit,
             ),
             (!self.done(Act::AskMouth), Act::AskMouth, RuleId::MouthAsk),
+            (self.is_numb(), Act::Give(Verdict::NotTested(Bar::Mouth)), RuleId::MouthNumb),
             (!self.done(Act::LookAtFace), Act::LookAtFace, RuleId::SealLook),
             (
                 self.seen(Seen::FaceStubble) || self.seen(Seen::FaceBeard),
@@ -360,6 +372,10 @@ impl Guide<'_> {
             (covered && !self.done(Act::ClearSeal), Act::ClearSeal, RuleId::SealUnder),
             (!self.done(Act::AskGear), Act::AskGear, RuleId::GearAsk),
         ])
+    }
+
+    fn is_numb(&self) -> bool {
+        self.state.signs.keys().any(|sign| matches!(sign, Sign::ByMouth(Mouthful::Numb, _)))
     }
 
     /// Whether the exposure was seen to be beyond what this test can show for a negative-pressure facepiece.
@@ -441,12 +457,18 @@ impl Guide<'_> {
 
     fn briefing(&self) -> Option<Step> {
         let explain = |topic: Topic, rule: RuleId| (!self.done(Act::Explain(topic)), Act::Explain(topic), rule);
+        let nodded = self.state.shown_last(Seen::NodsOnly);
+        let explained_since = nodded.is_none_or(|at| self.state.last(Act::Explain(Topic::Duties)) > Some(at));
+        let heard_since = nodded.is_none_or(|at| self.state.last(Act::HearBack) > Some(at));
         first(&[
             explain(Topic::Procedure, RuleId::BriefProcedure),
+            (self.seen(Seen::RefusesAgent), Act::Give(Verdict::NotTested(Bar::Wish)), RuleId::DistressWish),
             explain(Topic::Duties, RuleId::BriefDuties),
             explain(Topic::MaskFails, RuleId::BriefMaskFails),
             (!self.done(Act::AgreeSignals), Act::AgreeSignals, RuleId::BriefSignals),
             (!self.done(Act::HearBack), Act::HearBack, RuleId::BriefBack),
+            (!explained_since, Act::Explain(Topic::Duties), RuleId::BriefBack),
+            (!heard_since, Act::HearBack, RuleId::BriefBack),
         ])
     }
 
@@ -505,7 +527,7 @@ impl Guide<'_> {
         self.state.signs.iter().find_map(|(sign, (at, _))| {
             let Sign::ByMouth(what, minutes) = sign else { return None };
             let left = self.book.numbers.nothing_by_mouth.since(Ms::mins(u32::from(*minutes)));
-            let clear = matches!(what, Mouthful::Nothing | Mouthful::Water) || left == Ms::ZERO;
+            let clear = matches!(what, Mouthful::Nothing | Mouthful::Water | Mouthful::Numb) || left == Ms::ZERO;
             (!clear).then(|| at.plus(left))
         })
     }
@@ -717,7 +739,11 @@ impl Guide<'_> {
         let state = self.state;
         let gear = state.signs.keys().any(|sign| matches!(sign, Sign::WearsAtWork(_)));
         let stale = donning.seal_check().is_some_and(|check| {
-            let moved = state.shown_last(Seen::AdjustsMask).max(state.shown_last(Seen::TouchesMask)).max(donning.fixed);
+            let moved = [Seen::AdjustsMask, Seen::HelperAtStraps, Seen::TouchesMask]
+                .into_iter()
+                .filter_map(|seen| state.shown_last(seen))
+                .max()
+                .max(donning.fixed);
             moved.is_some_and(|moved| moved > check.at)
         });
         let explain = |topic: Topic, rule: RuleId| (!self.done(Act::Explain(topic)), Act::Explain(topic), rule);
@@ -784,7 +810,7 @@ impl Guide<'_> {
             Some((Verdict::Invalid, RuleId::WatchSuspect))
         } else if test.taste().is_some() {
             Some((Verdict::Fail, RuleId::WatchTaste))
-        } else if in_exercise(Seen::AdjustsMask) {
+        } else if in_exercise(Seen::AdjustsMask) || in_exercise(Seen::HelperAtStraps) {
             Some((Verdict::Invalid, RuleId::FitAdjusted))
         } else if in_exercise(Seen::TouchesMask) {
             Some((Verdict::Invalid, RuleId::FitTouched))
@@ -827,6 +853,7 @@ impl Guide<'_> {
             (open(seen, Act::Remind(reminder)), Act::Remind(reminder), rule)
         };
         first(&[
+            say(Seen::PullsFace, Reminder::SayTaste, RuleId::WatchNote),
             say(Seen::MouthShuts, Reminder::Breathing, RuleId::WatchMouth),
             say(Seen::SitsDown, Reminder::Stand, RuleId::FitStanding),
             say(Seen::RushesMoves, Reminder::Slowly, RuleId::FitEnds),

@@ -106,10 +106,7 @@ impl<'a> Case<'a> {
 
     /// Every act with its time.
     fn acts(&self) -> impl Iterator<Item = (Ms, Act)> + use<'a> {
-        self.log.iter().filter_map(|entry| match entry.what {
-            What::Act(act) => Some((entry.at, act)),
-            What::Sign(_) => None,
-        })
+        acts(self.log)
     }
 
     /// What was done while the facepiece of this place was the one at hand.
@@ -133,10 +130,23 @@ impl<'a> Case<'a> {
         sprays.filter(|at| *at < moment).max()
     }
 
+    /// Every act done at `from` or later, with its time.
+    fn acts_from(&self, from: Ms) -> impl Iterator<Item = (Ms, Act)> + use<'a> {
+        let earlier = self.log.partition_point(|entry| entry.at < from);
+        acts(self.log.get(earlier..).unwrap_or_default())
+    }
+
     /// When an act like this was done first, at `from` or later.
     fn acted_from(&self, from: Ms, like: impl Fn(Act) -> bool) -> Option<Ms> {
-        self.acts().find(|(at, act)| *at >= from && like(*act)).map(|(at, _)| at)
+        self.acts_from(from).find(|(_, act)| like(*act)).map(|(at, _)| at)
     }
+}
+
+fn acts(log: &[Entry]) -> impl Iterator<Item = (Ms, Act)> {
+    log.iter().filter_map(|entry| match entry.what {
+        What::Act(act) => Some((entry.at, act)),
+        What::Sign(_) => None,
+    })
 }
 
 /// Whether a result that speaks of a screening or a test was given on it.
@@ -267,6 +277,6 @@ pub(crate) fn marks(case: &Case<'_>) -> Vec<Mark> {
     result::judge(case, &mut docket);
     again::judge(case, &mut docket);
     docket.marks.retain(|mark| case.book.rule(mark.rule).is_some());
-    docket.marks.sort();
+    docket.marks.sort_unstable();
     docket.marks
 }

@@ -7,6 +7,7 @@ use crate::{
     log::Entry,
     rulebook::{Rule, RuleId, Rulebook},
     ruling,
+    run::Run,
     scenario::Scenario,
     source::{Gravity, Skill},
     state::{About, State},
@@ -112,9 +113,18 @@ impl Review {
 /// ```
 #[must_use]
 pub fn review(scenario: &Scenario, log: &[Entry]) -> Review {
-    let state = State::of(scenario.agent, log);
+    of(scenario, log, &State::of(scenario.agent, log))
+}
+
+/// The same of a run at hand, whose state need not be made from its log again.
+#[must_use]
+pub fn of_run(run: &Run) -> Review {
+    of(run.scenario(), run.log(), run.state())
+}
+
+fn of(scenario: &Scenario, log: &[Entry], state: &State) -> Review {
     let book = scenario.rulebook();
-    let case = Case { scenario, book: &book, log, state: &state };
+    let case = Case { scenario, book: &book, log, state };
     let marks = judge::marks(&case);
     let calls = called(&case, &marks);
     let (findings, put_right) = findings(&case, &marks, &calls);
@@ -234,16 +244,17 @@ fn skills(book: &Rulebook, marks: &[Mark]) -> BTreeMap<Skill, Tally> {
 }
 
 fn watch(marks: &[Mark]) -> Watch {
-    let count = |rule: RuleId, kept: bool| {
-        u32::try_from(marks.iter().filter(|mark| mark.rule == rule && mark.kept == kept).count()).unwrap_or(u32::MAX)
-    };
-    Watch {
-        caught: count(RuleId::WatchNote, true),
-        missed: count(RuleId::WatchNote, false),
-        let_pass: count(RuleId::WatchOvercall, true),
-        over_called: [RuleId::WatchOvercall, RuleId::ResultInvalid, RuleId::ResultUntasted, RuleId::WatchSuspect]
-            .into_iter()
-            .map(|rule| count(rule, false))
-            .sum(),
+    let mut watch = Watch::default();
+    for mark in marks {
+        match (mark.rule, mark.kept) {
+            (RuleId::WatchNote, true) => watch.caught += 1,
+            (RuleId::WatchNote, false) => watch.missed += 1,
+            (RuleId::WatchOvercall, true) => watch.let_pass += 1,
+            (RuleId::WatchOvercall | RuleId::ResultInvalid | RuleId::ResultUntasted | RuleId::WatchSuspect, false) => {
+                watch.over_called += 1;
+            }
+            _ => {}
+        }
     }
+    watch
 }

@@ -94,6 +94,8 @@ pub struct Rulebook {
     pub solution: Solution,
     /// Its rules, in the order of the procedure.
     pub rules: &'static [Rule],
+    /// Where each id of [`RuleId::ALL`] stands among them; `None` for another agent's.
+    pub(crate) places: &'static [Option<u8>],
     /// Its numbers.
     pub numbers: Numbers,
     /// Its switches.
@@ -142,7 +144,8 @@ impl Rulebook {
     /// The rule with this id; `None` where it is another agent's.
     #[must_use]
     pub fn rule(&self, id: RuleId) -> Option<&'static Rule> {
-        self.rules.iter().find(|rule| rule.id == id)
+        let place = self.places.get(id as usize).copied().flatten()?;
+        self.rules.get(usize::from(place))
     }
 }
 

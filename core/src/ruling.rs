@@ -101,7 +101,8 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
         begun.and_then(|begun| shown.find(|at| *at >= begun))
     };
     let by_conductor = begun.and_then(|begun| test.common.acted(begun, |act| act == Act::FixStraps));
-    let adjusted = in_exercises(Seen::AdjustsMask).or(by_conductor);
+    let adjusted = [in_exercises(Seen::AdjustsMask), in_exercises(Seen::HelperAtStraps), by_conductor];
+    let adjusted = adjusted.into_iter().flatten().min();
     let touched = in_exercises(Seen::TouchesMask);
     let taste = taste_in(test);
     let screening_spoilt = is_screening_spoilt(case, docket, test);
@@ -201,10 +202,11 @@ fn is_salty(test: &FitTest) -> bool {
 }
 
 /// What makes a conductor stop for the wearer's sake, gravest first.
-const CAUSES: [(Seen, Cause); 4] = [
+const CAUSES: [(Seen, Cause); 5] = [
     (Seen::ChestPain, Cause::Emergency),
     (Seen::Wheezes, Cause::Emergency),
     (Seen::Breathless, Cause::Breathing),
+    (Seen::FireAlarm, Cause::Alarm),
     (Seen::SaysStop, Cause::Wish),
 ];
 
@@ -233,7 +235,9 @@ fn bars(case: &Case<'_>, test: Option<&FitTest>, at: Ms) -> Vec<Bar> {
     let (what, minutes) = person.by_mouth;
     let clear_from = numbers.nothing_by_mouth.since(Ms::mins(u32::from(minutes)));
     let told = test.is_some() || state.first(Act::AskMouth).is_some_and(|asked| asked <= at);
-    if !matches!(what, Mouthful::Nothing | Mouthful::Water) && told && at < clear_from {
+    if (!matches!(what, Mouthful::Nothing | Mouthful::Water) && told && at < clear_from)
+        || (what == Mouthful::Numb && told)
+    {
         bars.push(Bar::Mouth);
     }
     let beyond = match tested {
@@ -259,7 +263,7 @@ fn bars(case: &Case<'_>, test: Option<&FitTest>, at: Ms) -> Vec<Bar> {
     if defective || none_left {
         bars.push(Bar::Facepiece);
     }
-    if shown(Seen::SaysRatherNot) {
+    if shown(Seen::SaysRatherNot) || shown(Seen::RefusesAgent) {
         bars.push(Bar::Wish);
     }
     bars

@@ -75,6 +75,9 @@ impl std::error::Error for Refusal {}
 /// How many entries a log can have; a whole test with everything in it has about four hundred.
 pub const MOST_ENTRIES: usize = 5_000;
 
+/// Room made for a log at first: most runs have no more.
+const USUAL_ENTRIES: usize = 256;
+
 /// Room kept at the end of a log: more than any act is answered with.
 const MOST_ANSWERS: usize = 20;
 
@@ -108,7 +111,7 @@ impl Run {
     pub fn new(scenario: Rc<Scenario>) -> Self {
         let state = State::new(scenario.agent);
         let wearer = Wearer::new(&scenario);
-        Self { scenario, state, wearer, log: Vec::new(), now: Ms::ZERO }
+        Self { scenario, state, wearer, log: Vec::with_capacity(USUAL_ENTRIES), now: Ms::ZERO }
     }
 
     /// The run that these acts make.
@@ -158,7 +161,14 @@ impl Run {
     /// Aerosol in the hood, in squeezes of check solution: for drawing the mist.
     #[must_use]
     pub fn mist(&self) -> f64 {
-        if self.state.hood.is_some() { self.wearer.level(&self.scenario, self.now) } else { 0.0 }
+        if self.state.hood.is_some() { self.wearer.level(self.now) } else { 0.0 }
+    }
+
+    /// What each squeeze brought into the hood, in squeezes of check solution: hidden while the run goes on, and for the
+    /// teaching model's figures after it.
+    #[must_use]
+    pub fn puffs(&self) -> &[(Ms, f64)] {
+        self.wearer.puffs()
     }
 
     /// Does `act` at `at`: first everything that comes before it, then the act and its answer.
@@ -309,6 +319,7 @@ impl Run {
             | Act::TellScope
             | Act::Record(_)
             | Act::SignUntested
+            | Act::AdmitSecond
             | Act::Wait(_)
             | Act::Finish => None,
         }

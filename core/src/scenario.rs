@@ -68,6 +68,16 @@ coded! {
     }
 }
 
+coded! {
+    /// How evenly the wearer attends to what they taste.
+    Attention {
+        /// Always alike: what reaches the threshold is noticed, so that a written scenario comes out as it was written.
+        Even = "even",
+        /// As people do, by chance about the threshold: drawn from the seed.
+        Drawn = "drawn",
+    }
+}
+
 /// A nebulizer as the conductor finds it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Nebulizer {
@@ -127,6 +137,8 @@ pub struct Person {
     pub look: Look,
     /// At which squeeze of a usual screening they begin to taste the agent; `None`: not within thirty.
     pub tastes_after: Option<u8>,
+    /// How evenly they attend.
+    pub attention: Attention,
     /// Their clearance.
     pub clearance: Clearance,
     /// What they had by mouth, and how many minutes before the run began.

@@ -24,6 +24,8 @@ coded! {
         Tobacco = "tobacco",
         /// A meal.
         Meal = "meal",
+        /// An injection at the dentist's: the mouth is numb.
+        Numb = "numb",
     }
 }
 
@@ -236,6 +238,28 @@ coded! {
         GearFetched = "gear-fetched",
         /// "Just pass him, the truck leaves at two."
         PressedForPass = "pressed-for-pass",
+        /// A colleague reaches in and pulls a strap tighter.
+        HelperAtStraps = "helper-at-straps",
+        /// A grimace, gone at once; no sign.
+        PullsFace = "pulls-face",
+        /// Nods and says "sure"; no duty is named.
+        NodsOnly = "nods-only",
+        /// Will not breathe this agent.
+        RefusesAgent = "refuses-agent",
+        /// "Put ten, same as last year."
+        AsksForTen = "asks-for-ten",
+        /// A pile of records to be signed for people who were here yesterday.
+        AsksForSignature = "asks-for-signature",
+        /// "Try the other one then."
+        AsksForOtherAgent = "asks-for-other-agent",
+        /// The queue grows and looks at the clock.
+        QueueGrows = "queue-grows",
+        /// A second worker takes the spare hood: "both at once".
+        SecondWearer = "second-wearer",
+        /// The conductor's phone rings.
+        PhoneRings = "phone-rings",
+        /// The fire alarm sounds.
+        FireAlarm = "fire-alarm",
     }
 }
 
@@ -247,7 +271,7 @@ impl Seen {
         match self {
             Self::MouthShuts => Some(Observation::MouthClosed),
             Self::TouchesMask => Some(Observation::MaskTouched),
-            Self::AdjustsMask => Some(Observation::MaskAdjusted),
+            Self::AdjustsMask | Self::HelperAtStraps => Some(Observation::MaskAdjusted),
             Self::MaskSlips => Some(Observation::MaskSlipped),
             Self::LiftsHood | Self::TakesHoodOff => Some(Observation::HoodOff),
             Self::HoodSlidesNear | Self::HoodNear => Some(Observation::HoodNear),
@@ -255,12 +279,17 @@ impl Seen {
             Self::RushesMoves => Some(Observation::Rushed),
             Self::Whispers => Some(Observation::Whispering),
             Self::SprayFails | Self::SpraysNothing => Some(Observation::Clogged),
-            Self::SignalsTaste | Self::SaysTaste | Self::SaysTrace | Self::SaysTasteLate | Self::RaisesHand => {
-                Some(Observation::Taste)
-            }
+            Self::SignalsTaste
+            | Self::SaysTaste
+            | Self::SaysTrace
+            | Self::SaysTasteLate
+            | Self::RaisesHand
+            | Self::PullsFace => Some(Observation::Taste),
             Self::SaysSalty | Self::SaysPlastic => Some(Observation::OddTaste),
             Self::DropOnFace | Self::SaysTasteBefore => Some(Observation::Residue),
-            Self::SaysStop | Self::Breathless | Self::ChestPain | Self::Wheezes => Some(Observation::Distress),
+            Self::SaysStop | Self::Breathless | Self::ChestPain | Self::Wheezes | Self::FireAlarm => {
+                Some(Observation::Distress)
+            }
             Self::ScratchesForehead
             | Self::Coughs
             | Self::AsksQuestion

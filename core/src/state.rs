@@ -7,6 +7,7 @@ use crate::{
     act::{Act, Aim, Exercise, Method, NextStep, Role, Slot, Threshold, Verdict},
     attempt::{Common, Done, Donning, FitTest, Question, Screening, SealCheck, Squeeze},
     log::{Entry, What},
+    moments::Moments,
     rulebook::Agent,
     sign::{Seen, Sign},
     units::Ms,
@@ -70,9 +71,9 @@ pub struct State {
     /// Time of the last entry.
     pub now: Ms,
     /// Each act done, squeezes apart: first and last time.
-    pub acts: BTreeMap<Act, (Ms, Ms)>,
+    pub acts: Moments<Act>,
     /// Each sign shown: first and last time.
-    pub signs: BTreeMap<Sign, (Ms, Ms)>,
+    pub signs: Moments<Sign>,
     /// Facepieces by place.
     pub facepieces: BTreeMap<Slot, Handled>,
     /// The facepiece handed over last, if it was not taken away.
@@ -108,8 +109,8 @@ impl State {
         Self {
             agent,
             now: Ms::ZERO,
-            acts: BTreeMap::new(),
-            signs: BTreeMap::new(),
+            acts: Moments::default(),
+            signs: Moments::default(),
             facepieces: BTreeMap::new(),
             in_hand: None,
             donnings: Vec::new(),
@@ -139,13 +140,13 @@ impl State {
     /// When `act` was done first.
     #[must_use]
     pub fn first(&self, act: Act) -> Option<Ms> {
-        self.acts.get(&act).map(|(first, _)| *first)
+        self.acts.get(act).map(|(first, _)| first)
     }
 
     /// When `act` was done last.
     #[must_use]
     pub fn last(&self, act: Act) -> Option<Ms> {
-        self.acts.get(&act).map(|(_, last)| *last)
+        self.acts.get(act).map(|(_, last)| last)
     }
 
     /// When an act like this was done first.
@@ -157,13 +158,13 @@ impl State {
     /// When `seen` was shown first.
     #[must_use]
     pub fn shown(&self, seen: Seen) -> Option<Ms> {
-        self.signs.get(&Sign::Seen(seen)).map(|(first, _)| *first)
+        self.signs.get(Sign::Seen(seen)).map(|(first, _)| first)
     }
 
     /// When `seen` was shown last.
     #[must_use]
     pub fn shown_last(&self, seen: Seen) -> Option<Ms> {
-        self.signs.get(&Sign::Seen(seen)).map(|(_, last)| *last)
+        self.signs.get(Sign::Seen(seen)).map(|(_, last)| last)
     }
 
     /// The facepiece on the face.
@@ -227,7 +228,7 @@ impl State {
             self.squeeze(at);
             return;
         }
-        self.acts.entry(act).and_modify(|(_, last)| *last = at).or_insert((at, at));
+        self.acts.note(act, at);
         self.note_in_attempt(act, at);
         match act {
             Act::HandOver(slot) => {
@@ -326,13 +327,14 @@ impl State {
             | Act::TellScope
             | Act::Record(_)
             | Act::SignUntested
+            | Act::AdmitSecond
             | Act::Wait(_) => {}
         }
     }
 
     #[expect(clippy::wildcard_enum_match_arm, reason = "most of a hundred signs are kept and change nothing else")]
     fn apply_sign(&mut self, sign: Sign, at: Ms) {
-        self.signs.entry(sign).and_modify(|(_, last)| *last = at).or_insert((at, at));
+        self.signs.note(sign, at);
         let Sign::Seen(seen) = sign else { return };
         if let Some(common) = self.attempt() {
             common.signs.push((at, seen));

@@ -3,60 +3,36 @@
 //! It answers acts at once ([`Wearer::respond`]) and acts unasked as time passes ([`Wearer::unasked`]). Both depend on
 //! nothing but the scenario and what was done, so a run replays to the same signs.
 
+mod nebulizer;
+mod tongue;
+
 use crate::{
     act::{Act, Exercise, Manner, Reminder, Role, Slot, Topic},
-    draw::{self, Purpose},
     facepiece::{Class, Condition, Facepiece, Filters, Straps},
     log::{Entry, What},
     rulebook::Rulebook,
-    scenario::{Clearance, Contents, Face, Level, Scenario},
+    scenario::{Clearance, Face, Scenario},
     sign::{Mouthful, Seen, Sign},
     state::State,
-    taste::{self, Air},
     trouble::{Kind, When},
     units::Ms,
 };
+use nebulizer::{Clog, Nebulizer};
+use tongue::Tongue;
 
-/// Breaths come on a fixed beat from the first one, so that they do not depend on how time was passed.
-const BREATH: Ms = Ms::secs(3);
-
-/// A nebulizer as it is by now.
-#[derive(Clone, Copy, Debug)]
-struct Nebulizer {
-    marked: bool,
-    holds: Contents,
-    level: Level,
-    filled: Filled,
-    clogged: Option<Clog>,
-    bottle_dated: bool,
-}
-
-#[derive(Clone, Copy, Debug)]
-enum Filled {
-    HoursAgo(u8),
-    At(Ms),
-}
-
+/// What a wearer keeps to themselves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Clog {
-    Seen,
-    Unseen,
+enum Hides {
+    Nothing,
+    /// A taste, behind a face that was pulled.
+    Taste,
 }
 
 /// The person in the hood, and the things around them.
 #[derive(Clone, Debug)]
 pub struct Wearer {
-    /// `None` where they do not taste this agent at all.
-    threshold: Option<f64>,
-    first_breath: Ms,
-    air: Air,
-    anchor: Ms,
-    share: f64,
-    mouth_open: bool,
+    tongue: Tongue,
     told_breathing: bool,
-    reported: bool,
-    /// Whether the agent was noticed since the hood went on, said or unsaid.
-    noticed: bool,
     drop_on_face: bool,
     hood_damp: bool,
     seal_covered: bool,
@@ -66,6 +42,8 @@ pub struct Wearer {
     plastic: bool,
     straps_fixed: bool,
     sitting: bool,
+    hides: Hides,
+    owned_up: bool,
     check: Nebulizer,
     fit: Nebulizer,
     used: Vec<bool>,
@@ -79,27 +57,10 @@ impl Wearer {
     /// The wearer and the room of a scenario, before anything.
     #[must_use]
     pub fn new(scenario: &Scenario) -> Self {
-        let nebulizer = |role: Role| {
-            let found = scenario.bench.nebulizer(role);
-            Nebulizer {
-                marked: found.marked,
-                holds: found.holds,
-                level: found.level,
-                filled: Filled::HoursAgo(found.filled_h_ago),
-                clogged: found.clogged.then_some(Clog::Seen),
-                bottle_dated: found.bottle_dated,
-            }
-        };
+        let nebulizer = |role: Role| Nebulizer::found(role, &scenario.bench.nebulizer(role));
         Self {
-            first_breath: Ms(draw::number(scenario.seed, Purpose::FirstBreath, 0, BREATH.0)),
-            threshold: scenario.person.tastes_after.map(|squeeze| taste::threshold(squeeze, scenario.agent)),
-            air: Air::default(),
-            anchor: Ms::ZERO,
-            share: 0.0,
-            mouth_open: true,
+            tongue: Tongue::new(scenario),
             told_breathing: false,
-            reported: false,
-            noticed: false,
             drop_on_face: false,
             hood_damp: scenario.bench.hood_damp,
             seal_covered: matches!(scenario.person.face, Face::TempleBar | Face::Covering),
@@ -109,6 +70,8 @@ impl Wearer {
             plastic: false,
             straps_fixed: false,
             sitting: false,
+            hides: Hides::Nothing,
+            owned_up: false,
             check: nebulizer(Role::Check),
             fit: nebulizer(Role::Fit),
             used: scenario.rack.iter().map(|facepiece| facepiece.used).collect(),
@@ -120,8 +83,14 @@ impl Wearer {
 
     /// The level in the hood at `at`, in squeezes of check solution: for the drawing of mist only.
     #[must_use]
-    pub fn level(&self, scenario: &Scenario, at: Ms) -> f64 {
-        self.air_at(scenario, at).level
+    pub fn level(&self, at: Ms) -> f64 {
+        self.tongue.air_at(at).level
+    }
+
+    /// What each squeeze brought into the hood so far, in squeezes of check solution.
+    #[must_use]
+    pub fn puffs(&self) -> &[(Ms, f64)] {
+        self.tongue.puffs()
     }
 
     /// What the conductor is shown on doing `act` at `at`. `state` is the one after the act.
@@ -147,26 +116,25 @@ impl Wearer {
             Act::CheckUse => signs.push(Sign::ExposureTimes(scenario.exposure_times)),
             Act::CheckNebulizer(role) => {
                 self.come_unseen(scenario, state, at);
-                signs.extend(self.look_at_nebulizer(role, at));
+                signs.extend(self.nebulizer(role).look(at));
             }
             Act::TestSpray(role) => {
                 self.come_unseen(scenario, state, at);
-                signs.push(Sign::Seen(self.test_spray(role)));
+                signs.push(Sign::Seen(self.nebulizer(role).test_spray()));
             }
             Act::LabelNebulizer(role) => self.nebulizer(role).marked = true,
             Act::ClearNebulizer(role) => self.nebulizer(role).clogged = None,
-            Act::RinseNebulizer(role) => {
-                let nebulizer = self.nebulizer(role);
-                nebulizer.clogged = None;
-                nebulizer.level = Level::Low;
-            }
+            Act::RinseNebulizer(role) => self.nebulizer(role).rinse(),
             Act::CheckBottle(role) => signs.push(Sign::Seen(if self.nebulizer(role).bottle_dated {
                 Seen::BottleDated
             } else {
                 Seen::BottleUndated
             })),
             Act::FreshBottle(role) => self.nebulizer(role).bottle_dated = true,
-            Act::FillNebulizer(role) => self.fill(role, at),
+            Act::FillNebulizer(role) => {
+                self.agent_on_fingers |= !self.gloves;
+                self.nebulizer(role).fill(at);
+            }
             Act::CheckHood => {
                 signs.push(Sign::Seen(if self.hood_damp { Seen::HoodDamp } else { Seen::HoodClean }));
             }
@@ -176,14 +144,18 @@ impl Wearer {
                 self.gloves = false;
                 self.agent_on_fingers = false;
             }
-            Act::HearBack => signs.push(Sign::Seen(hear_back(state))),
+            Act::Explain(Topic::Procedure) if has(scenario, Kind::RefusesAgent) => {
+                signs.push(Sign::Seen(Seen::RefusesAgent));
+            }
+            Act::Explain(Topic::MaskFails) => signs.extend(self.own_up()),
+            Act::HearBack => signs.push(Sign::Seen(hear_back(scenario, state))),
             Act::HoodOn => signs.extend(self.hood_on(scenario, state, at)),
             Act::HoodOff => signs.extend(self.hood_off(scenario, state, at)),
             Act::SetGap => signs.push(Sign::Seen(Seen::HoodRight)),
             Act::Squeeze => signs.extend(self.squeeze(scenario, state, at)),
             Act::Ask(manner) => signs.push(Sign::Seen(self.answer(scenario, manner, at))),
             Act::AnswerSignal => signs.push(Sign::Seen(self.answer(scenario, Manner::Neutral, at))),
-            Act::GiveWater => self.rinse(scenario, state, at),
+            Act::GiveWater => self.rinse(state, at),
             Act::WipeFace => self.drop_on_face = false,
             Act::LetChoose => signs.push(choose(scenario, state)),
             Act::InspectFacepiece => signs.extend(self.inspect(scenario, state)),
@@ -231,6 +203,7 @@ impl Wearer {
             | Act::TellScope
             | Act::Record(_)
             | Act::SignUntested
+            | Act::AdmitSecond
             | Act::SetAside
             | Act::Wait(_)
             | Act::Finish => {}
@@ -257,8 +230,11 @@ impl Wearer {
     /// Takes up what was just shown unasked. `state` is the one after it.
     pub fn happened(&mut self, scenario: &Scenario, state: &State, entry: Entry) {
         let What::Sign(Sign::Seen(seen)) = entry.what else { return };
-        if matches!(seen, Seen::SignalsTaste | Seen::RaisesHand) && self.is_tasting(scenario, entry.at) {
-            self.reported = true;
+        if matches!(seen, Seen::SignalsTaste | Seen::RaisesHand) {
+            self.tongue.says_so();
+        }
+        if seen == Seen::PullsFace {
+            self.hides = Hides::Taste;
         }
         if let Some(number) = self.due(scenario, state, entry.at, |kind| cue(kind) == Some(seen)) {
             set(&mut self.come, number, true);
@@ -267,7 +243,7 @@ impl Wearer {
             }
         }
         if matches!(seen, Seen::TakesHoodOff | Seen::LiftsHood) {
-            self.empty_hood(scenario, entry.at);
+            self.tongue.fresh_air(entry.at);
         }
         self.set_share(scenario, state, entry.at);
     }
@@ -287,7 +263,22 @@ fn gear(scenario: &Scenario) -> Vec<Sign> {
     scenario.person.gear.iter().copied().map(Sign::WearsAtWork).collect()
 }
 
-fn hear_back(state: &State) -> Seen {
+/// Whether the wearer has this habit, or this comes up at some time.
+fn has(scenario: &Scenario, kind: Kind) -> bool {
+    scenario.trouble.iter().any(|trouble| trouble.kind == kind)
+}
+
+/// Whether the wearer took in what to do: who only nods does so when it is explained once more.
+fn has_understood(scenario: &Scenario, state: &State) -> bool {
+    let nodded = state.shown(Seen::NodsOnly);
+    let again = nodded.is_some() && state.last(Act::Explain(Topic::Duties)) > nodded;
+    !has(scenario, Kind::NodsOnly) || again
+}
+
+fn hear_back(scenario: &Scenario, state: &State) -> Seen {
+    if !has_understood(scenario, state) {
+        return Seen::NodsOnly;
+    }
     let told = |topic| state.first(Act::Explain(topic)).is_some();
     match (told(Topic::Duties), told(Topic::Procedure)) {
         (true, _) => Seen::SaysDuties,
@@ -350,6 +341,10 @@ fn place(slot: Slot) -> usize {
 }
 
 /// How a kind of trouble shows, where it shows by itself.
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "habits, what is found and what shows by nothing have no cue of their own"
+)]
 const fn cue(kind: Kind) -> Option<Seen> {
     Some(match kind {
         Kind::TouchesMask => Seen::TouchesMask,
@@ -378,7 +373,16 @@ const fn cue(kind: Kind) -> Option<Seen> {
         Kind::WindowFogs => Seen::WindowFogs,
         Kind::SipsWater => Seen::SipsWater,
         Kind::Pressed => Seen::PressedForPass,
-        Kind::ClogsUnseen | Kind::TellsLate | Kind::HalfGesture | Kind::Pleases => return None,
+        Kind::HelperTightens => Seen::HelperAtStraps,
+        Kind::InventsTaste => Seen::SignalsTaste,
+        Kind::PutTen => Seen::AsksForTen,
+        Kind::SignForYesterday => Seen::AsksForSignature,
+        Kind::TryOtherAgent => Seen::AsksForOtherAgent,
+        Kind::Queue => Seen::QueueGrows,
+        Kind::TwoAtOnce => Seen::SecondWearer,
+        Kind::PhoneRings => Seen::PhoneRings,
+        Kind::FireAlarm => Seen::FireAlarm,
+        _ => return None,
     })
 }
 
@@ -419,79 +423,26 @@ impl Wearer {
         }
     }
 
-    fn look_at_nebulizer(&mut self, role: Role, at: Ms) -> Vec<Sign> {
-        let nebulizer = *self.nebulizer(role);
-        let own = match role {
-            Role::Check => Contents::Check,
-            Role::Fit => Contents::Fit,
-        };
-        let mark = match nebulizer.holds {
-            Contents::OtherAgent => Seen::NebulizerOtherAgent,
-            holds if holds != own => Seen::NebulizerSwapped,
-            Contents::Check | Contents::Fit if nebulizer.marked => Seen::NebulizerMarked,
-            Contents::Check | Contents::Fit => Seen::NebulizerUnmarked,
-        };
-        let hours = match nebulizer.filled {
-            Filled::HoursAgo(hours) => hours,
-            Filled::At(filled) => u8::try_from(at.since(filled).0 / Ms::mins(60).0).unwrap_or(u8::MAX),
-        };
-        let level = match nebulizer.level {
-            Level::Right => Seen::NebulizerLevelRight,
-            Level::Low => Seen::NebulizerLow,
-        };
-        let tip = if nebulizer.clogged.is_some() { Seen::NebulizerTipCrusted } else { Seen::NebulizerTipFree };
-        vec![Sign::Seen(mark), Sign::FilledAgo(hours), Sign::Seen(level), Sign::Seen(tip)]
-    }
-
-    fn test_spray(&mut self, role: Role) -> Seen {
-        let nebulizer = *self.nebulizer(role);
-        if nebulizer.clogged.is_some() || nebulizer.level == Level::Low {
-            Seen::SpraysNothing
-        } else {
-            Seen::SpraysFine
-        }
-    }
-
-    fn fill(&mut self, role: Role, at: Ms) {
-        self.agent_on_fingers |= !self.gloves;
-        let nebulizer = self.nebulizer(role);
-        nebulizer.level = Level::Right;
-        nebulizer.filled = Filled::At(at);
-        nebulizer.holds = match role {
-            Role::Check => Contents::Check,
-            Role::Fit => Contents::Fit,
-        };
-    }
-
     fn hood_on(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Vec<Sign> {
-        self.empty_hood(scenario, at);
-        self.reported = false;
-        self.noticed = false;
-        self.mouth_open = true;
+        self.tongue.under_the_hood(at);
+        self.hides = Hides::Nothing;
         self.set_share(scenario, state, at);
         vec![Sign::Seen(Seen::HoodRight)]
     }
 
     fn hood_off(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Option<Sign> {
-        self.empty_hood(scenario, at);
-        self.share = 0.0;
-        let tells_late = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::TellsLate);
-        let in_a_test = state.worn().is_some() && !self.reported;
-        (tells_late && in_a_test && self.noticed).then_some(Sign::Seen(Seen::SaysTasteLate))
-    }
-
-    fn empty_hood(&mut self, scenario: &Scenario, at: Ms) {
-        self.anchor_at(scenario, at);
-        self.air.level = 0.0;
+        self.tongue.out_of_the_hood(at);
+        let tells_late = has(scenario, Kind::TellsLate);
+        let in_a_test = state.worn().is_some() && !self.tongue.has_said_so();
+        (tells_late && in_a_test && self.tongue.has_noticed()).then_some(Sign::Seen(Seen::SaysTasteLate))
     }
 
     fn squeeze(&mut self, scenario: &Scenario, state: &State, at: Ms) -> Option<Sign> {
         let role = state.held?;
         let numbers = Rulebook::us(scenario.agent).numbers;
-        self.anchor_at(scenario, at);
         self.come_unseen(scenario, state, at);
         let nebulizer = *self.nebulizer(role);
-        if nebulizer.level == Level::Low || nebulizer.clogged == Some(Clog::Seen) {
+        if nebulizer.is_seen_to_fail() {
             return Some(Sign::Seen(Seen::SpraysNothing));
         }
         // `state` is after the press, so the press before it is looked up in the attempt.
@@ -511,7 +462,8 @@ impl Wearer {
         let delivered = if nebulizer.clogged == Some(Clog::Unseen) { 0.0 } else { filled };
         if state.hood.is_some() {
             let strength = f64::from(scenario.strength_milli(nebulizer.holds)) / 1_000.0;
-            self.air.level += delivered * strength;
+            self.tongue.puff(at, delivered * strength);
+            self.set_share(scenario, state, at);
         }
         (filled < 1.0).then_some(Sign::Seen(Seen::SpraysShort))
     }
@@ -528,7 +480,7 @@ impl Wearer {
     #[expect(clippy::wildcard_enum_match_arm, reason = "most trouble is only seen and changes nothing hidden")]
     fn suffer(&mut self, kind: Kind, state: &State) {
         match kind {
-            Kind::MouthShuts => self.mouth_open = false,
+            Kind::MouthShuts => self.tongue.mouth_open = false,
             Kind::DropOnFace => self.drop_on_face = true,
             Kind::Salty => self.salty = Some(false),
             Kind::SaltyStays => self.salty = Some(true),
@@ -545,7 +497,7 @@ impl Wearer {
     }
 
     fn answer(&mut self, scenario: &Scenario, manner: Manner, at: Ms) -> Seen {
-        let pleases = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::Pleases);
+        let pleases = has(scenario, Kind::Pleases);
         if pleases && manner == Manner::TowardsYes {
             return Seen::SaysYesToPlease;
         }
@@ -556,12 +508,12 @@ impl Wearer {
             }
             return Seen::SaysSalty;
         }
-        if self.is_tasting(scenario, at) || self.reported {
-            self.reported = true;
+        if self.hides == Hides::Nothing && (self.tongue.tastes(at) || self.tongue.has_said_so()) {
+            self.tongue.says_so();
             if pleases && manner == Manner::TowardsNo {
                 return Seen::SaysNothing;
             }
-            let half = scenario.trouble.iter().any(|trouble| trouble.kind == Kind::HalfGesture);
+            let half = has(scenario, Kind::HalfGesture);
             return if half { Seen::SaysTrace } else { Seen::SaysTaste };
         }
         if self.drop_on_face {
@@ -574,13 +526,23 @@ impl Wearer {
         Seen::SaysNothing
     }
 
-    fn rinse(&mut self, scenario: &Scenario, state: &State, at: Ms) {
-        self.anchor_at(scenario, at);
-        self.air.gathered *= 0.3;
+    fn rinse(&mut self, state: &State, at: Ms) {
+        self.tongue.rinse(at);
         if state.hood.is_none() {
             self.drop_on_face = false;
             self.salty = None;
         }
+    }
+
+    /// Who hides a taste says it once they hear that only the facepiece can fail, or are told again to say any taste.
+    fn own_up(&mut self) -> Option<Sign> {
+        if self.hides == Hides::Nothing {
+            return None;
+        }
+        self.hides = Hides::Nothing;
+        self.owned_up = true;
+        self.tongue.says_so();
+        Some(Sign::Seen(Seen::SaysTaste))
     }
 
     fn inspect(&self, scenario: &Scenario, state: &State) -> Vec<Sign> {
@@ -623,8 +585,8 @@ impl Wearer {
         let seen = match reminder {
             Reminder::Breathing => {
                 self.told_breathing = true;
-                let was_shut = !self.mouth_open;
-                self.mouth_open = true;
+                let was_shut = !self.tongue.mouth_open;
+                self.tongue.mouth_open = true;
                 self.set_share(scenario, state, at);
                 was_shut.then_some(Seen::MouthOpens)
             }
@@ -635,39 +597,18 @@ impl Wearer {
                 self.sitting = false;
                 sat.then_some(Seen::StandsUp)
             }
-            Reminder::HandsOff | Reminder::SayTaste => None,
+            Reminder::SayTaste => return self.own_up(),
+            Reminder::HandsOff => None,
         };
         seen.map(Sign::Seen)
     }
 
-    /// Whether the agent is noticed at `at`.
-    fn is_tasting(&self, scenario: &Scenario, at: Ms) -> bool {
-        self.threshold.is_some_and(|threshold| self.air_at(scenario, at).gathered >= threshold)
-    }
-
-    fn air_at(&self, scenario: &Scenario, at: Ms) -> Air {
-        self.air.after(at.since(self.anchor), self.share, scenario.agent)
-    }
-
-    /// Moves the reference point of the closed forms. Done only where something changes, never because time was looked
-    /// at, so that passing time in pieces changes no bit.
-    fn anchor_at(&mut self, scenario: &Scenario, at: Ms) {
-        self.noticed |= self.is_tasting(scenario, at);
-        self.air = self.air_at(scenario, at);
-        self.anchor = at;
-    }
-
     /// How much of the hood's level reaches the tongue now.
     fn set_share(&mut self, scenario: &Scenario, state: &State, at: Ms) {
-        self.anchor_at(scenario, at);
-        let mouth = if state.hood.is_some() && self.mouth_open { 1.0 } else { 0.0 };
-        let fit = match state.worn() {
-            None => 1.0,
-            Some(donning) => {
-                scenario.facepiece(donning.slot).map_or(1.0, |facepiece| self.fit(facepiece, donning.slot, state))
-            }
-        };
-        self.share = mouth / fit;
+        let fit_factor = state.worn().and_then(|donning| {
+            scenario.facepiece(donning.slot).map(|facepiece| self.fit(facepiece, donning.slot, state))
+        });
+        self.tongue.set(scenario, state, fit_factor, at);
     }
 
     fn fit(&self, facepiece: &Facepiece, slot: Slot, state: &State) -> f64 {
@@ -690,22 +631,31 @@ impl Wearer {
 
     /// The next breath at which the wearer notices the agent and says so.
     fn next_taste(&self, scenario: &Scenario, state: &State, from: Ms, to: Ms) -> Option<(Ms, Seen)> {
-        let threshold = self.threshold?;
-        if state.hood.is_none() || self.reported || self.share == 0.0 {
+        state.hood?;
+        let falsely = self
+            .tongue
+            .false_report(scenario, state)
+            .filter(|_| !self.tongue.has_said_so())
+            .and_then(|(exercise, after)| moment(state, When::During(exercise, after), true))
+            .filter(|at| *at > from && *at <= to);
+        let at = match (self.tongue.next(from, to), falsely) {
+            (Some(one), Some(other)) => one.min(other),
+            (one, other) => one.or(other)?,
+        };
+        let told = [Act::Explain(Topic::Duties), Act::Explain(Topic::Procedure)];
+        let briefed = told.iter().any(|act| state.first(*act).is_some()) && has_understood(scenario, state);
+        let speaks = briefed || state.first(Act::Remind(Reminder::SayTaste)).is_some();
+        let is = |kind: Kind| state.worn().is_some() && has(scenario, kind);
+        if !speaks || is(Kind::TellsLate) || self.hides == Hides::Taste {
             return None;
         }
-        let told = [Act::Explain(Topic::Duties), Act::Explain(Topic::Procedure), Act::Remind(Reminder::SayTaste)];
-        let speaks = told.iter().any(|act| state.first(*act).is_some());
-        let late = state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == Kind::TellsLate);
-        if !speaks || late {
-            return None;
-        }
-        let half = state.worn().is_some() && scenario.trouble.iter().any(|trouble| trouble.kind == Kind::HalfGesture);
-        let breaths = |until: Ms| until.plus(BREATH).since(self.first_breath).0 / BREATH.0;
-        (breaths(from)..breaths(to))
-            .map(|number| self.first_breath.plus(BREATH.times(number)))
-            .find(|at| self.air_at(scenario, *at).gathered >= threshold)
-            .map(|at| (at, if half { Seen::RaisesHand } else { Seen::SignalsTaste }))
+        Some(if is(Kind::HidesTaste) && self.hides == Hides::Nothing && !self.owned_up {
+            (at, Seen::PullsFace)
+        } else if is(Kind::HalfGesture) {
+            (at, Seen::RaisesHand)
+        } else {
+            (at, Seen::SignalsTaste)
+        })
     }
 
     /// The next piece of trouble that shows, in `(from, to]`.
@@ -715,6 +665,8 @@ impl Wearer {
             .iter()
             .enumerate()
             .filter(|(number, trouble)| !is_set(&self.come, *number) && cue(trouble.kind).is_some())
+            // Nobody asks for the other agent unless this one was tasted.
+            .filter(|(_, trouble)| trouble.kind != Kind::TryOtherAgent || has_failed(state))
             .filter_map(|(number, trouble)| Some((moment(state, trouble.when, true)?, number)))
             .map(|(at, number)| (if at > from { at } else { Ms(from.0 + 1) }, number))
             .filter(|(at, _)| *at <= to)
@@ -733,6 +685,11 @@ impl Wearer {
     }
 }
 
+/// Whether the last result was a fail.
+fn has_failed(state: &State) -> bool {
+    state.verdicts.last().is_some_and(|(_, verdict, _)| *verdict == crate::act::Verdict::Fail)
+}
+
 /// Whether the head is being moved.
 fn moves(state: &State) -> bool {
     matches!(state.exercise(), Some(Exercise::HeadSide | Exercise::HeadUpDown))
@@ -744,6 +701,13 @@ fn moment(state: &State, when: When, to_come: bool) -> Option<Ms> {
     const A_BEAT: Ms = Ms(1_500);
     let hooded = state.hood.is_some() || !to_come;
     match when {
+        When::Throughout => None,
+        // Nobody interrupts under the hood with what was for before it.
+        When::Start(after) => (state.hood.is_none() && state.screenings.is_empty()).then_some(after),
+        When::Result => {
+            let (at, _, about) = state.verdicts.last()?;
+            (*about != crate::state::About::Day).then(|| at.plus(A_BEAT))
+        }
         When::Screening(squeezes) => {
             let screening = state.screening().filter(|_| hooded && state.worn().is_none())?;
             reached(screening.common.from.plus(A_BEAT), &screening.common.squeezes, squeezes)

@@ -211,6 +211,11 @@ fn wanted() -> Wanted {
             wanted.insert(format!("rule.{}.{part}", rule.code()), (vec![], vec![]));
         }
     }
+    for kind in Kind::ALL {
+        for part in ["good", "poor"] {
+            wanted.insert(format!("trouble.{}.{part}", kind.code()), (vec![], vec![]));
+        }
+    }
     for (id, _) in BUILT_IN {
         for part in ["title", "about"] {
             wanted.insert(format!("scenario.{id}.{part}"), (vec![], vec![]));

@@ -1,7 +1,12 @@
 //! A run by the book comes to the right result, and nothing is found in it.
 
 use crate::driver::{Conductor, built_in, calls, findings, plain};
-use bittersweet_core::{attempt::FitTest, review::review, rulebook::Agent, scenarios::BUILT_IN};
+use bittersweet_core::{
+    attempt::FitTest,
+    review::{of_run, review},
+    rulebook::Agent,
+    scenarios::BUILT_IN,
+};
 
 /// What each built-in scenario comes to.
 const RESULTS: &[(&str, &[&str])] = &[
@@ -35,6 +40,7 @@ fn every_built_in_scenario_by_the_book_comes_to_its_result_without_a_finding() {
         assert_eq!(calls(&review), *results, "{id}");
         assert_eq!(findings(&review), [""; 0], "{id}");
         assert!(review.finished, "{id}");
+        assert_eq!(of_run(&run), review, "{id}: from its state as from its log");
     }
 }
 

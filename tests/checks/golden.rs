@@ -10,6 +10,7 @@ use bittersweet_core::{
     scenario::Scenario,
     scenarios::BUILT_IN,
     sign::{Seen, Sign},
+    source::Gravity,
     units::Ms,
     wire::{
         Code, Faults,
@@ -67,10 +68,29 @@ fn every_golden_run_replays_to_the_same_bytes() {
     }
 }
 
+/// Runs that were saved by engines before this one. They open for ever: what was shown then is shown now, and today's rules
+/// judge it.
+#[test]
+fn runs_of_earlier_engines_open_with_what_was_recorded() {
+    for (engine, id) in [(1, "grinding-shop"), (1, "tunnel-crew")] {
+        let text = golden(&format!("engine-{engine}/{id}"));
+        let recorded: RunV1 = serde_json::from_str(&text).unwrap_or_else(|error| panic!("{id}: {error}"));
+        assert_eq!(recorded.engine, engine);
+        let opened = run_v1::parse(&text).unwrap_or_else(|faults| panic!("{id}: {faults}"));
+        assert_eq!(opened.log.len(), recorded.acts.len() + recorded.events.len(), "{id}");
+        let review = review(&opened.scenario, &opened.log);
+        assert!(
+            review.findings.iter().all(|finding| !matches!(finding.gravity, Gravity::Endangers | Gravity::Spoils)),
+            "{id}: {review:?}"
+        );
+        assert!(!review.calls.is_empty() && review.calls.iter().all(|call| call.is_right()), "{id}");
+    }
+}
+
 #[test]
 fn a_run_of_another_engine_keeps_its_recorded_log() {
     let text = golden("grinding-shop");
-    let other = text.replacen("\"engine\":1", "\"engine\":7", 1).replacen(
+    let other = text.replacen("\"engine\":2", "\"engine\":7", 1).replacen(
         "\"sign\":\"scratches-forehead\"",
         "\"sign\":\"coughs\"",
         1,
@@ -83,7 +103,7 @@ fn a_run_of_another_engine_keeps_its_recorded_log() {
     assert_eq!(coughs.what, What::Sign(Sign::Seen(Seen::Coughs)));
     assert_eq!(opened.log.len(), before.len());
     // What today's engine would not allow, another may have: the recorded log stands as well.
-    let impossible = text.replacen("\"engine\":1", "\"engine\":7", 1).replacen(
+    let impossible = text.replacen("\"engine\":2", "\"engine\":7", 1).replacen(
         "\"act\":\"ask-clearance\"",
         "\"act\":\"hood-off\"",
         1,
@@ -129,7 +149,7 @@ fn what_is_wrong_with_a_file_is_said_with_its_place() {
     refused("[]", Code::WrongShape, "line 1");
     refused(&with("\"version\":1", "\"version\":0"), Code::OutOfRange, "version");
     refused(&with("\"version\":1", "\"version\":-1"), Code::WrongShape, "line 1");
-    refused(&with("\"engine\":1", "\"engine\":1,\"extra\":1"), Code::WrongShape, "line 1");
+    refused(&with("\"engine\":2", "\"engine\":2,\"extra\":1"), Code::WrongShape, "line 1");
     refused(&with("\"pace\":\"real\"", "\"pace\":\"hasty\""), Code::UnknownCode, "paces[0].pace");
     refused(&with("\"sign\":\"says-cleared\"", "\"sign\":\"sings\""), Code::UnknownCode, "events[0].sign");
     refused(&with("\"after\":2,", "\"after\":60000,"), Code::OutOfRange, "events[1].after");

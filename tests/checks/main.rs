@@ -1,6 +1,7 @@
 //! Checks of the main job. One test binary, so that it links once.
 
 mod by_the_book;
+mod calibration;
 mod cases;
 mod driver;
 mod golden;
@@ -9,5 +10,6 @@ mod mutations;
 mod observe;
 mod published;
 mod random;
+mod risk;
 mod rulings;
 mod traceability;

@@ -5,7 +5,8 @@
 
 use bittersweet_core::{
     act::{Exercise, Field, Fields, Threshold},
-    hood,
+    model::Parameters,
+    motion::{Air, Motion},
     rulebook::{Agent, Rulebook, Solvent},
     units::{FitFactor, Ms},
 };
@@ -218,7 +219,7 @@ fn the_overall_fit_factor_is_the_harmonic_mean() {
 }
 
 /// The level in the hood, one squeeze's worth at a time, with replenishments at these multiples of 30 s left out.
-fn level_at(moment: Ms, class: f64, left_out: &[u32]) -> f64 {
+fn level_at(motion: &Motion, moment: Ms, class: f64, left_out: &[u32]) -> f64 {
     let mut level = class;
     let mut at = Ms::ZERO;
     for number in 1.. {
@@ -226,29 +227,37 @@ fn level_at(moment: Ms, class: f64, left_out: &[u32]) -> f64 {
         if due > moment {
             break;
         }
-        level = hood::after(level, due.since(at));
+        level = faded(motion, level, due.since(at));
         at = due;
         if !left_out.contains(&number) {
             level += class / 2.0;
         }
     }
-    hood::after(level, moment.since(at))
+    faded(motion, level, moment.since(at))
+}
+
+fn faded(motion: &Motion, level: f64, length: Ms) -> f64 {
+    motion.after(Air { level, gathered: 0.0 }, 0.0, length.as_secs()).level
+}
+
+fn hood() -> Motion {
+    Parameters::live(Agent::Sweet).motion()
 }
 
 /// With a half-life of 30 s, an assumption about the procedure's intent: half before each replenishment, whole after it, and a
 /// quarter and an eighth when one and two are missed. Derived.
 #[test]
 fn half_every_thirty_seconds_holds_the_level() {
-    assert!(is_near(hood::decay_per_s(), 0.023_1, 5e-5));
+    assert!(is_near(hood().fade_per_s, 0.023_1, 5e-5));
     for class in [10.0, 20.0, 30.0] {
         for number in 1..=13 {
             let due = Ms::secs(30).times(number);
-            let before = level_at(due.since(Ms(1)), class, &[]);
+            let before = level_at(&hood(), due.since(Ms(1)), class, &[]);
             assert!(is_near(before / class, 0.5, 1e-4), "before {due}: {before}");
-            assert!(is_near(level_at(due, class, &[]) / class, 1.0, 1e-9), "after {due}");
+            assert!(is_near(level_at(&hood(), due, class, &[]) / class, 1.0, 1e-9), "after {due}");
         }
-        assert!(is_near(level_at(Ms::secs(60), class, &[1, 2]) / class, 0.25, 1e-9));
-        assert!(is_near(level_at(Ms::secs(90), class, &[1, 2, 3]) / class, 0.125, 1e-9));
+        assert!(is_near(level_at(&hood(), Ms::secs(60), class, &[1, 2]) / class, 0.25, 1e-9));
+        assert!(is_near(level_at(&hood(), Ms::secs(90), class, &[1, 2, 3]) / class, 0.125, 1e-9));
     }
 }
 
@@ -258,12 +267,23 @@ fn the_mean_level_is_seven_tenths_of_the_class() {
     let step = Ms(10);
     // The two sides of each replenishment differ, so each half minute is summed by itself.
     let piece = |from: Ms| {
-        let start = level_at(from, 10.0, &[]);
-        let values: Vec<f64> = (0..=3_000).map(|n| hood::after(start, step.times(n))).collect();
+        let start = level_at(&hood(), from, 10.0, &[]);
+        let values: Vec<f64> = (0..=3_000).map(|n| faded(&hood(), start, step.times(n))).collect();
         let ends = (values[0] + values[3_000]) / 2.0;
         (values[1..3_000].iter().sum::<f64>() + ends) * step.as_secs()
     };
     let area: f64 = (0..14).map(|n| piece(Ms::secs(30).times(n))).sum();
     let mean = area / 420.0 / 10.0;
     assert!(is_near(mean, 0.721_3, 5e-5), "{mean}");
+}
+
+/// What holds the level at one half-life lets it rise or fall at another: the steady peak is (1/2) / (1 - r), r being what half
+/// a minute leaves. Derived.
+#[test]
+fn another_half_life_settles_at_another_level() {
+    for (half_life_s, peak) in [(15.0, 0.6667), (20.0, 0.7735), (30.0, 1.0), (45.0, 1.3512), (60.0, 1.7071)] {
+        let motion = Motion { fade_per_s: core::f64::consts::LN_2 / half_life_s, gathers_s: 1.0 };
+        let settled = level_at(&motion, Ms::secs(30).times(60), 10.0, &[]) / 10.0;
+        assert!(is_near(settled, peak, 5e-5), "{half_life_s} s: {settled}");
+    }
 }

@@ -2,7 +2,13 @@
 
 use crate::driver::{Conductor, built_in, changed};
 use bittersweet_core::{
-    act::Act, run::Run, scenario::Scenario, scenarios::BUILT_IN, trouble::Kind, units::Ms, wire::scenario_v1::TroubleV1,
+    act::Act,
+    run::Run,
+    scenario::Scenario,
+    scenarios::BUILT_IN,
+    trouble::{Kind, Moment},
+    units::Ms,
+    wire::scenario_v1::TroubleV1,
 };
 use proptest::{prelude::*, sample::Index, test_runner::Config};
 use std::rc::Rc;
@@ -105,13 +111,22 @@ fn change(loose: &mut bittersweet_core::wire::scenario_v1::ScenarioV1, what: u8,
         }
         21 => loose.agent = pick(&["sweet", "bitter"]),
         _ => {
-            let kind = how.get(Kind::ALL).code().to_owned();
-            let moment = match what % 3 {
-                0 => TroubleV1 { screening: Some(what % 12), ..TroubleV1::default() },
-                1 => TroubleV1 { initial: Some(what % 12), ..TroubleV1::default() },
-                _ => TroubleV1 { during: Some(exercise), after_s: u16::from(what) * 2 % 55, ..TroubleV1::default() },
-            };
-            loose.trouble.push(TroubleV1 { kind, ..moment });
+            let planted: Vec<Kind> = Kind::ALL
+                .iter()
+                .copied()
+                .filter(|kind| !kind.entry().arises.iter().all(|when| matches!(when, Moment::Found | Moment::Doing)))
+                .collect();
+            let kind = *how.get(&planted);
+            let moments = kind.entry().arises;
+            let blank = TroubleV1 { kind: kind.code().to_owned(), ..TroubleV1::default() };
+            loose.trouble.push(match moments[usize::from(what) % moments.len()] {
+                Moment::Screening => TroubleV1 { screening: Some(what % 12), ..blank },
+                Moment::Initial => TroubleV1 { initial: Some(what % 12), ..blank },
+                Moment::Start => TroubleV1 { start_s: Some(u16::from(what)), ..blank },
+                Moment::Result => TroubleV1 { after_result: true, ..blank },
+                Moment::Exercise => TroubleV1 { during: Some(exercise), after_s: u16::from(what) * 2 % 55, ..blank },
+                Moment::Throughout | Moment::Found | Moment::Doing => blank,
+            });
         }
     }
 }

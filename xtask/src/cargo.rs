@@ -72,7 +72,7 @@ pub(crate) fn build_page(profile: Profile, tell: &mut dyn FnMut(&str)) -> Result
 
 /// Flags that keep the folders of this machine out of what is shipped: where packages lie is nobody's business, and the
 /// same source makes the same bytes elsewhere.
-fn without_paths() -> String {
+pub(crate) fn without_paths() -> String {
     let home = env::var_os("CARGO_HOME").map(PathBuf::from);
     let home = home.or_else(|| env::var_os("HOME").map(|home| PathBuf::from(home).join(".cargo")));
     let folders = home.into_iter().chain([folders::root()]);

@@ -14,7 +14,7 @@ use std::{
 
 /// What the learner's module should weigh when it travels, in bytes: the first goal under "Weight and start" of the
 /// project's numbers to reach. It is printed, and missed so far.
-const WASM_GOAL: usize = 130_000;
+pub(crate) const WASM_GOAL: usize = 130_000;
 
 /// What it may weigh: a ratchet, a little above what it weighs now. It only ever goes down.
 const WASM_CEILING: usize = 245_000;
@@ -32,6 +32,16 @@ pub(crate) fn folder() -> PathBuf {
 /// # Errors
 /// When the page does not compile, the folder cannot be written, or the module is over its ceiling.
 pub(crate) fn dist(out: &Path) -> Result<()> {
+    let weights = build(out)?;
+    print(out, &weights);
+    check_weight(&weights)
+}
+
+/// Builds the folder, and says what its files weigh.
+///
+/// # Errors
+/// When the page does not compile, or the folder cannot be written.
+pub(crate) fn build(out: &Path) -> Result<Vec<Weight>> {
     tools::wasm_target()?;
     let bare = cargo::build_page(Profile::Release, &mut |line| {
         // Progress in place is for a terminal; what remains reads well in a log too.
@@ -47,15 +57,22 @@ pub(crate) fn dist(out: &Path) -> Result<()> {
         }
         fs::remove_dir_all(out).with_context(|| format!("cannot clear {}", out.display()))?;
     }
-    let weights = write(out, &site)?;
-    print(out, &weights);
-    check_weight(&weights)
+    write(out, &site)
 }
 
-struct Weight {
-    address: String,
+/// What a file of the site weighs.
+pub(crate) struct Weight {
+    /// Where it lies below the page.
+    pub(crate) address: String,
     raw: usize,
     packed: Option<Packed>,
+}
+
+impl Weight {
+    /// What travels of it: its bytes after brotli where it is packed.
+    pub(crate) fn travels(&self) -> usize {
+        self.packed.as_ref().map_or(self.raw, |packed| packed.brotli)
+    }
 }
 
 struct Packed {
@@ -97,9 +114,13 @@ fn print(out: &Path, weights: &[Weight]) {
     }
 }
 
-fn check_weight(weights: &[Weight]) -> Result<()> {
-    for Weight { address, packed, .. } in weights.iter().filter(|weight| weight.address.ends_with(".wasm")) {
-        let brotli = packed.as_ref().map_or(usize::MAX, |packed| packed.brotli);
+/// Says whether the module keeps to its goal.
+///
+/// # Errors
+/// When it is over its ceiling.
+pub(crate) fn check_weight(weights: &[Weight]) -> Result<()> {
+    for weight in weights.iter().filter(|weight| weight.address.ends_with(".wasm")) {
+        let (address, brotli) = (&weight.address, weight.travels());
         if brotli > WASM_CEILING {
             bail!("{address} weighs {brotli} bytes after brotli, over its ceiling of {WASM_CEILING}");
         }

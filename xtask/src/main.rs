@@ -4,6 +4,7 @@
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a command-line tool speaks on the terminal")]
 
+mod bench;
 mod browser;
 mod cargo;
 mod compress;
@@ -42,6 +43,8 @@ cargo xtask COMMAND
       --all       also what is too slow for each run
       --only STEP only this step; may be given more than once
       ARGUMENT... for the browser tests: a file, or -g and a title
+  bench
+      What is light and fast enough, beside other ways to compute it: one table.
   replay FILE
       Prints the review of a saved run as JSON; `-` reads standard input.
 ";
@@ -66,6 +69,7 @@ fn command(mut arguments: Parser) -> Result<bool> {
             "serve" => serve::serve(serve_wish(arguments)?)?,
             "dist" => dist::dist(&dist_out(arguments)?)?,
             "test" => return steps::test(&test_wish(arguments)?),
+            "bench" => return bench::bench(),
             "replay" => replay::replay(&replay_file(arguments)?)?,
             // Not for people: `serve` asks for it when the words have changed.
             "texts" => texts::print()?,

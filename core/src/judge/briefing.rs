@@ -4,6 +4,7 @@ use super::{Case, Docket};
 use crate::{
     act::{Act, Manner, Reminder, Topic},
     rulebook::RuleId,
+    sign::Seen,
     state::About,
     units::Ms,
 };
@@ -20,7 +21,7 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     before(RuleId::BriefAim, told(Topic::Aim), first_don);
     before(RuleId::BriefDonning, told(Topic::Donning), first_don);
     before(RuleId::BriefMirror, state.first(Act::GiveMirror), first_don);
-    before(RuleId::BriefBack, state.first(Act::HearBack), first_exercise);
+    before(RuleId::BriefBack, heard_back(case), first_exercise);
     before(RuleId::BriefSignals, state.first(Act::AgreeSignals), case.hood_from());
     before(RuleId::BriefMaskFails, told(Topic::MaskFails), first_exercise);
     before(RuleId::BriefRemember, told(Topic::Remember), case.test_from());
@@ -31,18 +32,25 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     questions(case, docket);
 }
 
+/// When the duties were heard back: a nod is no answer, and asks for a second try.
+fn heard_back(case: &Case<'_>) -> Option<Ms> {
+    match case.state.shown_last(Seen::NodsOnly) {
+        None => case.state.first(Act::HearBack),
+        Some(nodded) => case.acted_from(nodded, |act| act == Act::Explain(Topic::Duties)),
+    }
+}
+
 /// Before each first squeeze the wearer has been told how to breathe.
 fn breathing(case: &Case<'_>, docket: &mut Docket) {
-    let told =
-        case.acts().filter(|(_, act)| matches!(act, Act::Remind(Reminder::Breathing) | Act::Explain(Topic::Duties)));
-    let told: Vec<Ms> = told.map(|(at, _)| at).collect();
+    let told = [Act::Remind(Reminder::Breathing), Act::Explain(Topic::Duties)];
+    let told = told.into_iter().filter_map(|act| case.state.first(act)).min();
     let attempts = case
         .screenings()
         .map(|(about, screening)| (about, &screening.common))
         .chain(case.tests().map(|(about, test)| (about, &test.common)));
     for (about, common) in attempts {
         let Some(first) = common.squeezes.first() else { continue };
-        docket.before(RuleId::BriefTongue, told.first().copied(), Some(first.at), about);
+        docket.before(RuleId::BriefTongue, told, Some(first.at), about);
     }
 }
 

@@ -46,8 +46,12 @@ fn clearance(case: &Case<'_>, docket: &mut Docket) {
         docket.mark(RuleId::ClearPrivate, at, About::Day, public.is_none());
     }
     docket.before(RuleId::ClearToday, private.or(public), hood, About::Day);
-    if let (Some(_), Some(at)) = (state.shown(Seen::SaysRatherNot), hood) {
-        docket.broke(RuleId::DistressWish, at, About::Day);
+    for (unwilling, from) in [(Seen::SaysRatherNot, hood), (Seen::RefusesAgent, hood)] {
+        if let (Some(said), Some(at)) = (state.shown(unwilling), from)
+            && said <= at
+        {
+            docket.broke(RuleId::DistressWish, at, About::Day);
+        }
     }
 }
 
@@ -55,6 +59,16 @@ fn mouth(case: &Case<'_>, docket: &mut Docket) {
     docket.before(RuleId::MouthAsk, case.state.first(Act::AskMouth), case.test_from(), About::Day);
     let (what, minutes) = case.scenario.person.by_mouth;
     if matches!(what, Mouthful::Nothing | Mouthful::Water) {
+        return;
+    }
+    if what == Mouthful::Numb {
+        let screened = case.screenings().map(|(_, screening)| screening.common.from).next();
+        let asked = case.state.first(Act::AskMouth);
+        match (screened, asked) {
+            (Some(at), _) => docket.broke(RuleId::MouthNumb, at, About::Day),
+            (None, Some(at)) => docket.kept(RuleId::MouthNumb, at, About::Day),
+            (None, None) => {}
+        }
         return;
     }
     let clear_from = case.book.numbers.nothing_by_mouth.since(Ms::mins(u32::from(minutes)));

@@ -105,7 +105,7 @@ fn fitting(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, d
 /// When the wearer adjusted a facepiece by themselves.
 fn adjustments<'a>(case: &Case<'a>) -> impl Iterator<Item = Ms> + use<'a> {
     let signs = case.attempts().flat_map(|(_, common)| &common.signs);
-    signs.filter(|(_, seen)| *seen == Seen::AdjustsMask).map(|(at, _)| *at)
+    signs.filter(|(_, seen)| matches!(seen, Seen::AdjustsMask | Seen::HelperAtStraps)).map(|(at, _)| *at)
 }
 
 /// When a facepiece found unacceptable was tested or passed all the same.

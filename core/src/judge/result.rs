@@ -9,6 +9,7 @@ use crate::{
     facepiece::Class,
     rulebook::RuleId,
     ruling,
+    sign::Seen,
     state::About,
     units::Ms,
 };
@@ -69,14 +70,24 @@ fn next_step(case: &Case<'_>, docket: &mut Docket, call: Call) {
             let other = matches!(step, NextStep::OtherAgent | NextStep::Quantitative);
             docket.mark(RuleId::NextCannot, at, about, other);
         }
+        Verdict::NotTested(Bar::Wish) if case.state.shown(Seen::RefusesAgent).is_some() => {
+            let fits = fits_bar(Bar::Wish, step) || matches!(step, NextStep::OtherAgent | NextStep::Quantitative);
+            docket.mark(RuleId::NextStep, at, about, fits);
+        }
         Verdict::NotTested(bar) => docket.mark(RuleId::NextStep, at, about, fits_bar(bar, step)),
         Verdict::Stopped(Cause::Breathing | Cause::Emergency) => {
             docket.mark(RuleId::NextRefer, at, about, step == NextStep::Refer);
         }
+        Verdict::Stopped(Cause::Alarm) => docket.mark(RuleId::NextStep, at, about, after_an_alarm(step)),
         Verdict::Stopped(Cause::Wish) => {
             docket.mark(RuleId::NextStep, at, about, matches!(step, NextStep::AnotherDay | NextStep::Refer));
         }
     }
+}
+
+/// Once all is clear it is begun anew, or another day.
+const fn after_an_alarm(step: NextStep) -> bool {
+    matches!(step, NextStep::TestAgain | NextStep::ScreenAgain | NextStep::AnotherDay | NextStep::PutRight)
 }
 
 fn fits_bar(bar: Bar, step: NextStep) -> bool {
@@ -153,7 +164,7 @@ fn told(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
         .filter_map(|(at, act)| if let Act::TellResult(company) = act { Some((at, company)) } else { None })
         .collect();
     for call in calls {
-        if call.verdict == Verdict::Invalid || call.verdict == Verdict::Stopped(Cause::Emergency) {
+        if matches!(call.verdict, Verdict::Invalid | Verdict::Stopped(Cause::Emergency | Cause::Alarm)) {
             continue;
         }
         let how = take(&mut told, call.at);

@@ -105,13 +105,15 @@ fn replenishments(case: &Case<'_>, docket: &mut Docket, about: About, test: &Fit
     let numbers = &case.book.numbers;
     let (every, lost, slack) = (numbers.replenish_every, numbers.replenish_lost, numbers.replenish_slack);
     let end = end_of_spraying(case, test);
-    let sets = sets_of(&test.common.squeezes, begun.plus(lost), numbers.set_gap);
+    let later = test.common.squeezes.partition_point(|squeeze| squeeze.at < begun.plus(lost));
+    let later = test.common.squeezes.get(later..).unwrap_or_default();
+    let sets: Vec<&[Squeeze]> = sets_of(later, numbers.set_gap).collect();
     let mut due = begun.plus(every);
     while due < end {
-        let window = |set: &&Vec<Squeeze>| {
+        let window = |set: &&[Squeeze]| {
             set.first().is_some_and(|first| first.at >= due.since(lost) && first.at < due.plus(lost))
         };
-        let here: Vec<Squeeze> = sets.iter().filter(window).flatten().copied().collect();
+        let here: Vec<Squeeze> = sets.iter().copied().filter(window).flatten().copied().collect();
         match here.first() {
             Some(first) => {
                 let off = first.at.since(due).max(due.since(first.at));
@@ -140,16 +142,9 @@ fn end_of_spraying(case: &Case<'_>, test: &FitTest) -> Ms {
         .fold(ended, Ord::min)
 }
 
-/// Squeezes from `from` on, in sets with pauses longer than `gap` between them.
-fn sets_of(squeezes: &[Squeeze], from: Ms, gap: Ms) -> Vec<Vec<Squeeze>> {
-    let mut sets: Vec<Vec<Squeeze>> = Vec::new();
-    for squeeze in squeezes.iter().copied().filter(|squeeze| squeeze.at >= from) {
-        match sets.last_mut() {
-            Some(set) if set.last().is_some_and(|last| squeeze.at.since(last.at) <= gap) => set.push(squeeze),
-            _ => sets.push(vec![squeeze]),
-        }
-    }
-    sets
+/// Squeezes in sets with pauses longer than `gap` between them.
+fn sets_of(squeezes: &[Squeeze], gap: Ms) -> impl Iterator<Item = &[Squeeze]> {
+    squeezes.chunk_by(move |one, next| next.at.since(one.at) <= gap)
 }
 
 fn exercises(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest) {

@@ -33,6 +33,11 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     for call in calls(case) {
         verdict(case, docket, call);
     }
+    match (case.state.first(Act::AdmitSecond), case.state.shown(Seen::SecondWearer)) {
+        (Some(at), _) => docket.broke(RuleId::WatchOne, at, About::Day),
+        (None, Some(at)) => docket.kept(RuleId::WatchOne, at, About::Day),
+        (None, None) => {}
+    }
 }
 
 /// A result as it was given or, where the conductor went straight to what follows one, as that implies.
@@ -88,7 +93,7 @@ fn shows(act: Act, observation: Observation) -> bool {
         Observation::Whispering => act == Act::Remind(Reminder::Louder),
         Observation::Clogged => matches!(act, Act::ClearNebulizer(_) | Act::CheckNebulizer(_) | Act::TestSpray(_)),
         Observation::Taste | Observation::OddTaste => {
-            matches!(act, Act::Ask(_) | Act::AnswerSignal | Act::NoteThreshold(_))
+            matches!(act, Act::Ask(_) | Act::AnswerSignal | Act::NoteThreshold(_) | Act::Remind(Reminder::SayTaste))
         }
         Observation::Residue => act == Act::WipeFace,
         Observation::Distress => matches!(act, Act::CallHelp | Act::Doff),
@@ -96,7 +101,7 @@ fn shows(act: Act, observation: Observation) -> bool {
     }
 }
 
-#[expect(clippy::wildcard_enum_match_arm, reason = "four of a hundred signs are of distress")]
+#[expect(clippy::wildcard_enum_match_arm, reason = "five of a hundred signs are of distress")]
 fn distress(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common) {
     let within = case.book.numbers.distress_within;
     let in_time = |from: Ms, like: &dyn Fn(Act) -> bool| {
@@ -116,6 +121,7 @@ fn distress(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common)
             }
             Seen::Breathless => docket.mark(RuleId::DistressBreathing, at, about, in_time(at, &stops)),
             Seen::SaysStop => docket.mark(RuleId::DistressWish, at, about, in_time(at, &stops)),
+            Seen::FireAlarm => docket.mark(RuleId::DistressAlarm, at, about, in_time(at, &|act| act == Act::HoodOff)),
             _ => {}
         }
     }
@@ -184,6 +190,7 @@ fn tested_on(docket: &mut Docket, call: Call, ruling: &Ruling) {
     let rule = match ruling.distress {
         Some(Cause::Emergency) => RuleId::DistressEmergency,
         Some(Cause::Breathing) => RuleId::DistressBreathing,
+        Some(Cause::Alarm) => RuleId::DistressAlarm,
         Some(Cause::Wish) | None => RuleId::DistressWish,
     };
     if !docket.has_broken(rule, call.about) {

@@ -79,7 +79,9 @@ coded! {
         NotNoted = "not-noted",
         /// Too much made of something harmless.
         OverCalled = "over-called",
-        /// Distress, or a wish to stop.
+        /// A second wearer under another hood.
+        SecondWearer = "second-wearer",
+        /// Distress, an alarm, or a wish to stop.
         Distress = "distress",
         /// The result.
         Result = "result",
@@ -103,7 +105,11 @@ impl Slip {
         match rule {
             RuleId::ClearBefore | RuleId::ClearLimits | RuleId::ClearToday => Self::Clearance,
             RuleId::ClearQuestionnaire | RuleId::ClearPrivate => Self::Privacy,
-            RuleId::MouthAsk | RuleId::MouthFifteen | RuleId::MouthScreening | RuleId::MouthSweet => Self::Mouth,
+            RuleId::MouthAsk
+            | RuleId::MouthFifteen
+            | RuleId::MouthScreening
+            | RuleId::MouthSweet
+            | RuleId::MouthNumb => Self::Mouth,
             RuleId::SealLook | RuleId::SealHair | RuleId::SealUnder => Self::SealPlace,
             RuleId::UseCheck
             | RuleId::UseLimit
@@ -173,7 +179,10 @@ impl Slip {
             RuleId::WatchMouth => Self::MouthShut,
             RuleId::WatchNote => Self::NotNoted,
             RuleId::WatchOvercall => Self::OverCalled,
-            RuleId::DistressEmergency | RuleId::DistressBreathing | RuleId::DistressWish => Self::Distress,
+            RuleId::WatchOne => Self::SecondWearer,
+            RuleId::DistressEmergency | RuleId::DistressBreathing | RuleId::DistressWish | RuleId::DistressAlarm => {
+                Self::Distress
+            }
             RuleId::ResultGiven | RuleId::ResultComplete | RuleId::ResultUntasted | RuleId::ResultInvalid => {
                 Self::Result
             }
@@ -220,6 +229,7 @@ impl Slip {
             | Self::MouthShut
             | Self::NotNoted
             | Self::OverCalled
+            | Self::SecondWearer
             | Self::Distress => Skill::Watching,
             Self::Result | Self::NextStep | Self::Untested | Self::Telling | Self::Record | Self::LeftBehind => {
                 Skill::Result

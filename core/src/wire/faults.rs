@@ -26,6 +26,8 @@ coded! {
         Empty = "empty",
         /// A text that is too long or not plain.
         NotPlain = "not-plain",
+        /// Trouble at a moment when its kind cannot come up.
+        NotThen = "not-then",
         /// Points at a place of the rack that is not there.
         NoSuchPlace = "no-such-place",
         /// Time runs back.

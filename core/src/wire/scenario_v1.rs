@@ -6,9 +6,9 @@ use crate::{
     facepiece::{Class, Condition, Facepiece, Filters, Size, Straps},
     rulebook::{Agent, House, Rulebook},
     run::{MOST_ENTRIES, Run},
-    scenario::{Bench, Clearance, Contents, Face, Level, Look, Nebulizer, Person, Scenario},
+    scenario::{Attention, Bench, Clearance, Contents, Face, Level, Look, Nebulizer, Person, Scenario},
     sign::{Gear, Mouthful},
-    trouble::{Kind, Trouble, When},
+    trouble::{Kind, Moment, Trouble, When},
     units::{FitFactor, Ms},
 };
 use run_v1::ActV1;
@@ -94,6 +94,9 @@ pub struct WearerV1 {
     /// The squeeze of a usual screening at which they begin to taste it, 1 to 30; left out: not within thirty.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tastes_after: Option<u8>,
+    /// A code of [`Attention`]; left out: `even`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub attention: Option<String>,
     /// A code of [`Clearance`].
     #[serde(default = "cleared")]
     pub clearance: String,
@@ -217,12 +220,15 @@ pub enum FitV1 {
     Seven([u32; 7]),
 }
 
-/// One piece of trouble. Exactly one of `screening`, `initial` and `during` says when.
+/// One piece of trouble. One of `start_s`, `screening`, `initial`, `during` and `after_result` says when, and none for a habit.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct TroubleV1 {
     /// A code of [`Kind`].
     pub kind: String,
+    /// So many seconds after the run began, before any hood is on, 0 to 3600.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub start_s: Option<u16>,
     /// In screening, after so many squeezes.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub screening: Option<u8>,
@@ -235,6 +241,9 @@ pub struct TroubleV1 {
     /// So many seconds into it, 0 to 600.
     #[serde(default)]
     pub after_s: u16,
+    /// Once a result was given.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub after_result: bool,
 }
 
 /// Reads a scenario file.
@@ -393,6 +402,9 @@ fn person(loose: &WearerV1, rack: usize, faults: &mut Faults) -> Person {
         name: loose.name.clone(),
         look: Look { skin, hair, shape },
         tastes_after: loose.tastes_after,
+        attention: loose.attention.as_ref().map_or(Attention::Even, |code| {
+            coded("wearer.attention", code, Attention::from_code, Attention::Even, faults)
+        }),
         clearance: coded("wearer.clearance", &loose.clearance, Clearance::from_code, Clearance::Cleared, faults),
         by_mouth,
         face: coded("wearer.face", &loose.face, Face::from_code, Face::Clear, faults),
@@ -471,18 +483,34 @@ fn trouble(number: usize, loose: &TroubleV1, faults: &mut Faults) -> Option<Trou
     if loose.after_s > 600 {
         faults.push(&path("after_s"), Code::OutOfRange, loose.after_s);
     }
-    let when = match (loose.screening, loose.initial, &loose.during) {
-        (Some(squeezes), None, None) => When::Screening(squeezes),
-        (None, Some(squeezes), None) => When::Initial(squeezes),
-        (None, None, Some(code)) => {
+    let start = loose.start_s.map(|seconds| {
+        if seconds > 3_600 {
+            faults.push(&path("start_s"), Code::OutOfRange, seconds);
+        }
+        Ms::secs(u32::from(seconds))
+    });
+    let when = match (start, loose.screening, loose.initial, &loose.during, loose.after_result) {
+        _ if kind.entry().arises.contains(&Moment::Throughout) => When::Throughout,
+        (Some(after), None, None, None, false) => When::Start(after),
+        (None, Some(squeezes), None, None, false) => When::Screening(squeezes),
+        (None, None, Some(squeezes), None, false) => When::Initial(squeezes),
+        (None, None, None, None, true) => When::Result,
+        (None, None, None, Some(code), false) => {
             let exercise = coded(&path("during"), code, Exercise::from_code, Exercise::NormalBreathing, faults);
             When::During(exercise, Ms::secs(u32::from(loose.after_s)))
         }
         _ => {
-            faults.push(&path("during"), Code::Empty, "none or several of screening, initial, during");
+            faults.push(
+                &path("during"),
+                Code::Empty,
+                "none or several of start_s, screening, initial, during, after_result",
+            );
             return None;
         }
     };
+    if !kind.may_arise(when) {
+        faults.push(&path("kind"), Code::NotThen, format!("{} at {}", kind.code(), when.moment().code()));
+    }
     Some(Trouble { kind, when })
 }
 
@@ -515,6 +543,7 @@ pub fn loose(scenario: &Scenario) -> ScenarioV1 {
             name: person.name.clone(),
             look: [person.look.skin, person.look.hair, person.look.shape],
             tastes_after: person.tastes_after,
+            attention: (person.attention != Attention::Even).then(|| code(person.attention.code())),
             clearance: code(person.clearance.code()),
             by_mouth: (person.by_mouth.0 != Mouthful::Nothing)
                 .then(|| ByMouthV1 { what: code(person.by_mouth.0.code()), minutes_ago: person.by_mouth.1 }),
@@ -558,6 +587,13 @@ fn loose_facepiece(piece: &Facepiece) -> FacepieceV1 {
 fn loose_trouble(trouble: &Trouble) -> TroubleV1 {
     let kind = trouble.kind.code().to_owned();
     match trouble.when {
+        When::Throughout => TroubleV1 { kind, ..TroubleV1::default() },
+        When::Result => TroubleV1 { kind, after_result: true, ..TroubleV1::default() },
+        When::Start(after) => TroubleV1 {
+            kind,
+            start_s: Some(u16::try_from(after.0 / 1_000).unwrap_or(u16::MAX)),
+            ..TroubleV1::default()
+        },
         When::Screening(squeezes) => TroubleV1 { kind, screening: Some(squeezes), ..TroubleV1::default() },
         When::Initial(squeezes) => TroubleV1 { kind, initial: Some(squeezes), ..TroubleV1::default() },
         When::During(exercise, after) => TroubleV1 {

@@ -6,7 +6,7 @@ use bittersweet_core::{
     rulebook::RuleId,
     sign::Seen,
     source::Gravity,
-    wire::scenario_v1::FitV1,
+    wire::scenario_v1::{ByMouthV1, FitV1},
 };
 
 pub(super) const CASES: &[Case] = &[
@@ -105,6 +105,20 @@ pub(super) const CASES: &[Case] = &[
         overlooked(a, Seen::FiltersGasOnly, |s| s.rack[1].gas_only = true)
     })
     .counting_as(Gravity::Departure),
+    case(
+        RuleId::MouthNumb,
+        "a numb mouth, and screened all the same",
+        &["day"],
+        &["screening-1: cannot-taste [cannot-taste, invalid]"],
+        |a| {
+            let mut conductor = conductor(a, |s| {
+                s.wearer.tastes_after = None;
+                s.wearer.by_mouth = Some(ByMouthV1 { what: "numb".to_owned(), minutes_ago: 90 });
+            });
+            conductor.never(Act::AskMouth).finish();
+            conductor
+        },
+    ),
     case(RuleId::UseNegative, "a powered unit with its blower on", &["test-1"], VOID, |a| {
         overlooked(a, Seen::AirSupplied, |s| s.rack[1].class = "powered".to_owned())
     }),

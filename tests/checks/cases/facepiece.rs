@@ -5,6 +5,7 @@ use bittersweet_core::{
     act::{Act, Hands, Method},
     rulebook::RuleId,
     sign::Seen,
+    wire::scenario_v1::FitV1,
 };
 
 pub(super) const CASES: &[Case] = &[
@@ -26,7 +27,10 @@ pub(super) const CASES: &[Case] = &[
         overlooked(a, Seen::SaysUncomfortable, |s| s.rack[1].uncomfortable = true)
     }),
     case(RuleId::StrapsFault, "a twisted strap goes unnoticed", &["test-1"], &["test-1: fail", "test-2: pass"], |a| {
-        overlooked(a, Seen::StrapTwisted, |s| s.rack[1].straps = Some("twisted".to_owned()))
+        overlooked(a, Seen::StrapTwisted, |s| {
+            s.rack[1].straps = Some("twisted".to_owned());
+            s.rack[1].fit = FitV1::One(400);
+        })
     }),
     case(RuleId::DonUnaided, "a helper puts it on", &["day"], PASS, |a| {
         instead(a, |_| {}, Act::Don(Hands::Own), Act::Don(Hands::Helped))

@@ -7,6 +7,7 @@ use bittersweet_core::{
     rulebook::RuleId,
     sign::Seen,
     units::Ms,
+    wire::scenario_v1::TroubleV1,
 };
 
 pub(super) const CASES: &[Case] = &[
@@ -83,6 +84,20 @@ pub(super) const CASES: &[Case] = &[
         &["test-1: pass [stopped:breathing]"],
         |a| overlooked(a, Seen::Breathless, |s| s.trouble.push(during("breathless", "deep-breathing", 20))),
     ),
+    case(
+        RuleId::DistressAlarm,
+        "an alarm, and the test goes on",
+        &["test-1"],
+        &["test-1: pass [stopped:alarm]"],
+        |a| overlooked(a, Seen::FireAlarm, |s| s.trouble.push(during("fire-alarm", "deep-breathing", 20))),
+    ),
+    case(RuleId::WatchOne, "a second worker under the other hood", &["day"], PASS, |a| {
+        let mut conductor = conductor(a, |s| {
+            s.trouble.push(TroubleV1 { kind: "two-at-once".to_owned(), start_s: Some(20), ..TroubleV1::default() });
+        });
+        conductor.until(Act::HearBack).act(Act::AdmitSecond).finish();
+        conductor
+    }),
     case(RuleId::DistressWish, "a wish to stop goes unheard", &["test-1"], &["test-1: pass [stopped:wish]"], |a| {
         overlooked(a, Seen::SaysStop, |s| s.trouble.push(during("wants-to-stop", "deep-breathing", 20)))
     }),

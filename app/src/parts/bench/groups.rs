@@ -91,7 +91,7 @@ fn briefing() -> Vec<Group> {
     let topics = [Topic::Procedure, Topic::Duties, Topic::Exercises, Topic::MaskFails, Topic::Aim, Topic::Donning];
     vec![
         group(Word::GroupExplain, topics.map(Act::Explain)),
-        group(Word::GroupHear, [Act::HearBack, Act::AgreeSignals, Act::CountAsTraining]),
+        group(Word::GroupHear, [Act::HearBack, Act::AgreeSignals, Act::CountAsTraining, Act::AdmitSecond]),
     ]
 }
 

@@ -1,0 +1,79 @@
+//! What is measured: a whole rehearsal, simulated and judged, and beside it the bare model as one plain loop.
+//!
+//! It reads no clock and prints nothing: whoever calls it does the timing, natively or in WebAssembly.
+
+mod model;
+mod rehearsal;
+
+pub use crate::{
+    model::{Impression, Model},
+    rehearsal::{Counts, Rehearsal},
+};
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// Everything that is timed, made ready.
+#[wasm_bindgen]
+#[derive(Debug)]
+pub struct Bench {
+    rehearsal: Rehearsal,
+    model: Model,
+}
+
+#[wasm_bindgen]
+impl Bench {
+    /// The kept run, and the model of it.
+    #[expect(clippy::new_without_default, reason = "a script can call a constructor, and no default")]
+    #[wasm_bindgen(constructor)]
+    pub fn new() -> Self {
+        let rehearsal = Rehearsal::kept();
+        let model = Model::of(&rehearsal);
+        Self { rehearsal, model }
+    }
+
+    /// Simulates and judges the rehearsal so many times, and counts everything that came of it.
+    pub fn rehearse(&self, times: u32) -> u32 {
+        (0..times).map(|_| self.rehearsal.counts().total()).sum()
+    }
+
+    /// Goes through the plain loop so many times, and counts everything in it.
+    pub fn plain(&self, times: u32) -> u32 {
+        (0..times).map(|_| self.model.run().total()).sum()
+    }
+
+    /// The model as JSON, for whoever computes it by other means.
+    pub fn model(&self) -> String {
+        serde_json::to_string(&self.model).expect("numbers and names only")
+    }
+
+    /// What comes of the plain loop, as JSON.
+    pub fn impression(&self) -> String {
+        serde_json::to_string(&self.model.run()).expect("numbers only")
+    }
+
+    /// What comes of the rehearsal, as JSON.
+    pub fn counts(&self) -> String {
+        serde_json::to_string(&self.rehearsal.counts()).expect("numbers only")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_plain_loop_is_the_model_of_the_same_rehearsal() {
+        let bench = Bench::new();
+        let (counts, impression) = (bench.rehearsal.counts(), bench.model.run());
+        assert_eq!(impression.squeezes, counts.squeezes);
+        assert_eq!(impression.signals, counts.signals);
+        assert!(impression.breaths > 140, "a test of seven minutes has a breath every three seconds");
+        assert!(impression.strongest > 0.0);
+    }
+
+    #[test]
+    fn the_rehearsal_is_a_whole_one() {
+        let counts = Rehearsal::kept().counts();
+        assert_eq!(counts.squeezes, 8 + 75);
+        assert!(counts.marks > 60);
+    }
+}

@@ -1,0 +1,126 @@
+//! What is light and fast enough, measured side by side: one table from one command.
+//!
+//! Bytes and counts must hold; times depend on the machine and on what else it does, so a missed one is only shown.
+
+mod subject;
+mod table;
+
+use crate::dist;
+use anyhow::Result;
+use subject::{Sample, Subject};
+use table::{Goal, Row};
+
+/// How often each subject is asked; the medians are shown.
+const ROUNDS: usize = 5;
+
+/// Whole rehearsals a second and core, natively; in WebAssembly half as many.
+const REHEARSALS: f64 = 20_000.0;
+
+/// How many times as long as the plain loop a rehearsal may take.
+const TIMES_THE_FLOOR: f64 = 3.0;
+
+/// What all files of one language may weigh together when they travel, in bytes.
+const SITE: f64 = 170_000.0;
+
+/// Measures everything and prints the table. Returns whether all that must hold does.
+///
+/// # Errors
+/// When something cannot be built or run.
+pub(crate) fn bench() -> Result<bool> {
+    let weights = dist::build(&dist::folder())?;
+    let mut subjects = vec![subject::native()?, subject::in_wasm("measured")?, subject::in_wasm("release")?];
+    match subject::simpy(&subject::folder()) {
+        Ok(simpy) => subjects.push(simpy),
+        Err(error) => println!("without SimPy: {error:#}"),
+    }
+    let rounds = rounds(&subjects)?;
+    println!();
+    table::print(&[speeds(&rounds), weighed(&weights)].concat());
+    let differing = differing(&rounds);
+    for name in &differing {
+        println!("what comes of it differs: {name}");
+    }
+    let light = dist::check_weight(&weights);
+    if let Err(error) = &light {
+        println!("{error}");
+    }
+    Ok(differing.is_empty() && light.is_ok())
+}
+
+/// A subject and what it said in each round.
+struct Measured<'a> {
+    subject: &'a Subject,
+    samples: Vec<Sample>,
+}
+
+/// Asks each subject once a round, so that what else the machine does falls on all of them.
+fn rounds(subjects: &[Subject]) -> Result<Vec<Measured<'_>>> {
+    let mut rounds: Vec<_> = subjects.iter().map(|subject| Measured { subject, samples: Vec::new() }).collect();
+    for round in 1..=ROUNDS {
+        println!("round {round} of {ROUNDS}");
+        for measured in &mut rounds {
+            measured.samples.push(measured.subject.sample()?);
+        }
+    }
+    Ok(rounds)
+}
+
+fn speeds(rounds: &[Measured<'_>]) -> Vec<Row> {
+    let median = |measured: &Measured<'_>, of: fn(&Sample) -> Option<f64>| {
+        median(measured.samples.iter().filter_map(of).collect())
+    };
+    let natively = rounds.first().and_then(|native| median(native, |sample| sample.rehearsal)).unwrap_or(f64::NAN);
+    let mut rows = Vec::new();
+    for (number, measured) in rounds.iter().enumerate() {
+        let (name, is_native) = (measured.subject.name, number == 0);
+        if let Some(speed) = median(measured, |sample| sample.rehearsal) {
+            let goal = Goal::AtLeast(if is_native { REHEARSALS } else { REHEARSALS / 2.0 });
+            rows.push(Row::speed(format!("whole rehearsal, {name}"), speed, natively, goal));
+        }
+        if let Some(speed) = median(measured, |sample| sample.plain) {
+            let goal = match measured.subject.is_ours {
+                true if is_native => Goal::RatioAtMost(TIMES_THE_FLOOR),
+                true => Goal::None,
+                false => Goal::RatioAtMost(1.0),
+            };
+            rows.push(Row::speed(format!("bare model, {name}"), speed, natively, goal));
+        }
+    }
+    rows
+}
+
+fn weighed(weights: &[dist::Weight]) -> Vec<Row> {
+    let sum = |counts: fn(&str) -> bool| {
+        let bytes: usize = weights.iter().filter(|file| counts(&file.address)).map(dist::Weight::travels).sum();
+        bytes as f64
+    };
+    let module = sum(|address| address.ends_with(".wasm"));
+    let site = sum(|address| !address.starts_with("words/") || address.starts_with("words/en"));
+    vec![
+        Row::weight("learner's page, module", module, dist::WASM_GOAL as f64),
+        Row::weight("learner's page, all files, one language", site, SITE),
+    ]
+}
+
+/// The subjects that come to something else than the first: then they are not the same, and their speeds tell nothing.
+fn differing<'a>(rounds: &'a [Measured<'a>]) -> Vec<&'a str> {
+    let Some(first) = rounds.first().and_then(|native| native.samples.first()) else { return Vec::new() };
+    let differs = |measured: &&Measured<'_>| !measured.samples.iter().all(|sample| sample.agrees(first));
+    rounds.iter().filter(differs).map(|measured| measured.subject.name).collect()
+}
+
+fn median(mut values: Vec<f64>) -> Option<f64> {
+    values.sort_by(f64::total_cmp);
+    values.get(values.len() / 2).copied()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_median_is_the_one_in_the_middle() {
+        assert_eq!(median(vec![9.0, 1.0, 5.0, 2.0, 7.0]), Some(5.0));
+        assert_eq!(median(Vec::new()), None);
+    }
+}
