@@ -1,9 +1,11 @@
 //! Hooks of our own.
 
 mod keep;
+mod keep_marks;
 mod shortcut;
 mod ticker;
 
 pub(crate) use keep::{append, use_keep};
+pub(crate) use keep_marks::use_keep_marks;
 pub(crate) use shortcut::use_shortcut;
 pub(crate) use ticker::use_ticker;

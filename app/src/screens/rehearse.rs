@@ -119,7 +119,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 <p class="notice">{ words.get(Word::KeepMemory) }</p>
             }
             <div class="desk">
-                { picture(&words, &session) }
+                { picture(&words, &session.run, session.refusal, None) }
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
                         <h2 id="over-title">{ words.get(Word::RunOver) }</h2>
@@ -133,7 +133,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 }
                 <Logbook words={words.clone()} {live} />
             </div>
-            { picture_in_words(&words, &session) }
+            { picture_in_words(&words, &session.run) }
             <label class="setting">
                 <input type="checkbox" id="shortcut" checked={*shortcut} onchange={toggle} />
                 { words.get(Word::RunShortcut) }
