@@ -10,6 +10,7 @@ mod screen;
 mod screens;
 mod session;
 mod shell;
+mod watching;
 mod words;
 
 /// Takes over the element with the id `app`.

@@ -9,6 +9,10 @@ pub(crate) enum Screen {
     Rehearse(String),
     /// The review of a run, by its id.
     Review(String),
+    /// A colleague's run that is watched, by its id.
+    Watch(String),
+    /// How what was marked compares with its review, by its id.
+    Compare(String),
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -24,6 +28,8 @@ impl Screen {
             ["about"] => Self::About,
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
+            ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
+            ["compare", id] if is_id(id) => Self::Compare((*id).to_owned()),
             _ => Self::Nowhere(address.chars().take(80).collect()),
         }
     }
@@ -34,6 +40,8 @@ impl Screen {
             Self::Home => String::new(),
             Self::Rehearse(id) => format!("run/{id}"),
             Self::Review(id) => format!("review/{id}"),
+            Self::Watch(id) => format!("watch/{id}"),
+            Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
             Self::Nowhere(address) => address.clone(),
         }
@@ -56,9 +64,14 @@ mod tests {
 
     #[test]
     fn every_screen_is_found_at_its_address() {
-        for screen in
-            [Screen::Home, Screen::Rehearse("k3-x".to_owned()), Screen::Review("k3-x".to_owned()), Screen::About]
-        {
+        for screen in [
+            Screen::Home,
+            Screen::Rehearse("k3-x".to_owned()),
+            Screen::Review("k3-x".to_owned()),
+            Screen::Watch("k3-x".to_owned()),
+            Screen::Compare("k3-x".to_owned()),
+            Screen::About,
+        ] {
             assert_eq!(Screen::at(&screen.address()), screen);
         }
     }

@@ -1,8 +1,11 @@
 //! Screens: each reads what it needs from the shell and passes it to parts.
 
 pub(crate) mod about;
+pub(crate) mod compare;
 pub(crate) mod desk;
 pub(crate) mod home;
+pub(crate) mod lookout;
 pub(crate) mod nowhere;
+pub(crate) mod observe;
 pub(crate) mod rehearse;
 pub(crate) mod review;

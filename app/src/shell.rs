@@ -4,8 +4,9 @@ use crate::{
     edge::{address, page, site, store::Store},
     parts::footer::footer,
     screen::Screen,
-    screens::{about::about, desk::OnTheDesk, home::Home, nowhere::nowhere},
+    screens::{about::about, desk::OnTheDesk, home::Home, lookout::FromTheLookout, nowhere::nowhere},
     session::Desk,
+    watching::Lookout,
     words::{Word, Words, pick},
 };
 use bittersweet_core::{scenario::Scenario, wire::scenario_v1};
@@ -75,6 +76,8 @@ pub(crate) struct Around {
     pub(crate) keeper: Keeper,
     /// The desk with the run on it.
     pub(crate) desk: UseReducerHandle<Desk>,
+    /// The lookout with the run that is watched.
+    pub(crate) lookout: UseReducerHandle<Lookout>,
 }
 
 /// What has to be fetched before anything can be shown.
@@ -109,6 +112,7 @@ pub(crate) fn Shell() -> Html {
     let keeping = use_state(|| Keeping::Opening);
     let screen = use_state(|| Screen::at(&address::read()));
     let desk = use_reducer(Desk::default);
+    let lookout = use_reducer(Lookout::default);
 
     use_effect_with((), {
         let (loading, keeping, screen) = (loading.clone(), keeping.clone(), screen.clone());
@@ -160,6 +164,7 @@ pub(crate) fn Shell() -> Html {
                 library: library.clone(),
                 keeper: Keeper { keeping: (*keeping).clone(), change: keeping.setter() },
                 desk,
+                lookout,
             };
             frame(&around, &screen)
         }
@@ -187,6 +192,8 @@ fn frame(around: &Around, screen: &Screen) -> Html {
                     Screen::Home => html! { <Home {around} /> },
                     Screen::Rehearse(id) => html! { <OnTheDesk key={format!("run-{id}")} id={id.clone()} review={false} {around} /> },
                     Screen::Review(id) => html! { <OnTheDesk key={format!("review-{id}")} id={id.clone()} review={true} {around} /> },
+                    Screen::Watch(id) => html! { <FromTheLookout key={format!("watch-{id}")} id={id.clone()} compare={false} {around} /> },
+                    Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
                     Screen::About => about(words),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
@@ -202,6 +209,8 @@ const fn title(screen: &Screen) -> Word {
         Screen::Home => Word::PageHome,
         Screen::Rehearse(_) => Word::PageRun,
         Screen::Review(_) => Word::PageReview,
+        Screen::Watch(_) => Word::PageWatch,
+        Screen::Compare(_) => Word::PageCompare,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

@@ -6,6 +6,7 @@
 pub(crate) use bittersweet_core::words::Word;
 use bittersweet_core::{
     act::{Act, Field, Fields, Slot, Verdict},
+    observe::Slip,
     rulebook::{Agent, RuleId},
     scenario::Scenario,
     sign::{Mouthful, Sign},
@@ -124,6 +125,11 @@ impl Words {
             About::Screening(number) => self.of_filled("about.screening", &[("number", &(number + 1).to_string())]),
             About::Test(number) => self.of_filled("about.test", &[("number", &(number + 1).to_string())]),
         }
+    }
+
+    /// What a slip is called.
+    pub(crate) fn slip(&self, slip: Slip) -> AttrValue {
+        self.of(&format!("slip.{}", slip.code()))
     }
 
     /// What a rule asks.

@@ -5,17 +5,12 @@ use crate::{
     session::{Action, Halt, Session},
     words::{Word, Words, clock},
 };
-use bittersweet_core::{units::Ms, wire::run_v1::Pace};
+use bittersweet_core::{run::Run, units::Ms, wire::run_v1::Pace};
 use yew::prelude::*;
 
-/// Run time, exercise time, time with the facepiece on; pause and pace. Wall time is added by whoever sends the action on.
-pub(crate) fn clocks(
-    words: &Words,
-    session: &Session,
-    on_action: &Callback<fn(u64) -> Action>,
-    on_pace: &Callback<Pace>,
-) -> Html {
-    let (state, now) = (session.run.state(), session.run.now());
+/// Run time, exercise time, time with the facepiece on.
+pub(crate) fn timers(words: &Words, run: &Run) -> Html {
+    let (state, now) = (run.state(), run.now());
     let exercise = state.test().and_then(|test| test.going_on()).copied();
     let mask = state.worn().map(|donning| donning.at);
     let timer = |name: AttrValue, time: Ms| {
@@ -26,20 +21,32 @@ pub(crate) fn clocks(
             </div>
         }
     };
+    html! {
+        <div class="clocks">
+            { timer(words.get(Word::ClockRun), now) }
+            { for exercise.map(|done| {
+                let name = words.of(&format!("exercise.{}.name", done.exercise.code()));
+                timer(name, now.since(done.from))
+            }) }
+            { for mask.map(|at| timer(words.get(Word::ClockMask), now.since(at))) }
+        </div>
+    }
+}
+
+/// The timers, pause and pace. Wall time is added by whoever sends the action on.
+pub(crate) fn clocks(
+    words: &Words,
+    session: &Session,
+    on_action: &Callback<fn(u64) -> Action>,
+    on_pace: &Callback<Pace>,
+) -> Html {
     let halted = session.halt.is_some();
     let act = if halted { Action::Go as fn(u64) -> Action } else { Action::Halt };
     let onclick = on_action.reform(move |_: MouseEvent| act);
     let onchange = on_pace.reform(|event: Event| Pace::from_code(&chosen(&event)).unwrap_or(Pace::Real));
     html! {
         <div class="time">
-            <div class="clocks">
-                { timer(words.get(Word::ClockRun), now) }
-                { for exercise.map(|done| {
-                    let name = words.of(&format!("exercise.{}.name", done.exercise.code()));
-                    timer(name, now.since(done.from))
-                }) }
-                { for mask.map(|at| timer(words.get(Word::ClockMask), now.since(at))) }
-            </div>
+            { timers(words, &session.run) }
             if !session.is_finished() {
                 <div class="pace">
                     <label>

@@ -4,12 +4,12 @@
 
 use crate::{
     parts::live::Live,
-    session::Session,
     words::{Word, Words, clock},
 };
 use bittersweet_core::{
     act::Act,
     log::{Entry, What},
+    scenario::Scenario,
     units::Ms,
     wire::run_v1::Help,
 };
@@ -26,12 +26,11 @@ pub(crate) struct Line {
 }
 
 /// The lines of a log; squeezes in a row are drawn together, with their number where `counted`.
-pub(crate) fn lines(words: &Words, session: &Session, counted: bool) -> Vec<Line> {
-    let scenario = session.scenario();
+pub(crate) fn lines(words: &Words, scenario: &Scenario, log: &[Entry], counted: bool) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     let mut row = 0_u32;
     let mut row_is_last = false;
-    for Entry { at, what } in session.log().iter().copied() {
+    for Entry { at, what } in log.iter().copied() {
         if what == What::Act(Act::Squeeze) {
             row += 1;
             let text = if counted {
@@ -81,7 +80,11 @@ pub(crate) struct LogbookProps {
 pub(crate) fn Logbook(props: &LogbookProps) -> Html {
     let words = &props.words;
     let counted = props.live.conditions.help == Help::Guided || props.live.is_finished();
-    let lines = lines(words, &props.live, counted);
+    logbook(words, &lines(words, props.live.scenario(), props.live.log(), counted))
+}
+
+/// The logbook of these lines.
+pub(crate) fn logbook(words: &Words, lines: &[Line]) -> Html {
     html! {
         <section class="logbook" aria-labelledby="logbook-title">
             <h2 id="logbook-title">{ words.get(Word::LogTitle) }</h2>

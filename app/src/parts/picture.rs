@@ -2,12 +2,12 @@
 
 use crate::{
     parts::scene::SceneView,
-    session::Session,
     words::{Word, Words},
 };
 use bittersweet_core::{
     act::Aim,
     log::What,
+    run::{Refusal, Run},
     scene::{Hand, Hood, Mouth, Scene},
 };
 use std::rc::Rc;
@@ -109,27 +109,27 @@ const fn hand_code(hand: Hand) -> &'static str {
 }
 
 /// The picture in words, to unfold.
-pub(crate) fn picture_in_words(words: &Words, session: &Session) -> Html {
+pub(crate) fn picture_in_words(words: &Words, run: &Run) -> Html {
     html! {
         <details class="described">
             <summary>{ words.get(Word::PictureInWords) }</summary>
-            <p>{ describe(words, &Scene::of(&session.run)) }</p>
+            <p>{ describe(words, &Scene::of(run)) }</p>
         </details>
     }
 }
 
-/// The picture, and what was said or seen last.
-pub(crate) fn picture(words: &Words, session: &Session) -> Html {
-    let scene = Rc::new(Scene::of(&session.run));
+/// The picture, and what was said or seen last: after what was `done`, where somebody else does it.
+pub(crate) fn picture(words: &Words, run: &Run, refusal: Option<Refusal>, done: Option<AttrValue>) -> Html {
+    let scene = Rc::new(Scene::of(run));
     let label = AttrValue::from(describe(words, &scene));
     // Everything shown since the last act, or with it.
-    let log = session.run.log();
+    let log = run.log();
     let last_act = log.iter().rposition(|entry| matches!(entry.what, What::Act(_))).unwrap_or(0);
     let shown: Vec<AttrValue> = log
         .iter()
         .skip(last_act)
         .filter_map(|entry| match entry.what {
-            What::Sign(sign) => Some(words.sign(sign, session.scenario())),
+            What::Sign(sign) => Some(words.sign(sign, run.scenario())),
             What::Act(_) => None,
         })
         .collect();
@@ -139,7 +139,8 @@ pub(crate) fn picture(words: &Words, session: &Session) -> Html {
             <figcaption>
                 // The one live region of the run: what the wearer does and says, and what cannot be done.
                 <div class="heard" role="status" aria-live="polite">
-                    { match session.refusal {
+                    { for done.map(|done| html! { <p class="done">{ done }</p> }) }
+                    { match refusal {
                         Some(refusal) => html! { <p class="refused">{ words.of(&format!("reason.{}", refusal.reason.code())) }</p> },
                         None => shown.iter().map(|text| html! { <p>{ text.clone() }</p> }).collect::<Html>(),
                     } }

@@ -12,6 +12,7 @@ use crate::{
     screen::Screen,
     session::{DeskAction, Session},
     shell::{Around, Keeping},
+    watching::{LookoutAction, Watching},
     words::{Word, Words},
 };
 use bittersweet_core::{
@@ -21,7 +22,8 @@ use bittersweet_core::{
         Code, Faults, MOST_RUN_BYTES,
         ledger_v1::HeaderV1,
         run_v1::{self, Help, Opened, Pace},
-        scenario_v1,
+        scenario_v1::{self, ScenarioV1},
+        watch_v1,
     },
 };
 use std::rc::Rc;
@@ -35,7 +37,8 @@ struct Listed {
     kept: Kept,
     scenario: Option<Rc<Scenario>>,
     started: AttrValue,
-    finished: bool,
+    /// Where it goes on.
+    screen: Screen,
 }
 
 /// Properties of [`Home`].
@@ -48,7 +51,7 @@ pub(crate) struct HomeProps {
 /// The screen.
 #[component]
 pub(crate) fn Home(props: &HomeProps) -> Html {
-    let Around { words, library, keeper, desk } = props.around.clone();
+    let Around { words, library, keeper, desk, lookout } = props.around.clone();
     let faults = use_state(|| None::<Faults>);
     let help = use_state(|| Help::Guided);
     let pace = use_state(|| Pace::Real);
@@ -71,6 +74,14 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     });
 
     let on_desk = desk.session.clone();
+    let watched = lookout.watching.clone();
+    let watch = Callback::from(move |scenario: Rc<Scenario>| {
+        let id = clock::new_id();
+        if let Some(watching) = Watching::begin(id.clone(), clock::iso_now(), scenario, clock::now_ms()) {
+            lookout.dispatch(LookoutAction::Watch(Box::new(watching)));
+            address::go(&Screen::Watch(id).address());
+        }
+    });
     let begin = {
         let (desk, help, pace) = (desk.clone(), *help, *pace);
         Callback::from(move |scenario: Rc<Scenario>| {
@@ -143,6 +154,9 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                 if let Some(session) = &on_desk {
                     <p><a class="way" href={way_back(session).link()}>{ words.get(Word::KeptGoOn) }{ ": " }{ words.scenario_title(session.scenario()) }</a></p>
                 }
+                if let Some(watching) = &watched {
+                    <p><a class="way" href={Screen::Watch(watching.id.clone()).link()}>{ words.get(Word::KeptGoOn) }{ ": " }{ watched_title(&words, watching.scenario()) }</a></p>
+                }
             }
             if !kept.is_empty() {
                 { kept_runs(&words, &kept, &forget) }
@@ -157,21 +171,24 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
                         <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
                         <ul>
-                            { for library.0.iter().filter(|scenario| scenario.agent == agent).map(|scenario| {
-                                let onclick = { let (begin, scenario) = (begin.clone(), Rc::clone(scenario)); move |_: MouseEvent| begin.emit(Rc::clone(&scenario)) };
-                                html! {
-                                    <li key={scenario.id.clone()}>
-                                        <button type="button" class="wearer" id={format!("begin-{}", scenario.id)} {onclick}>
-                                            <strong>{ words.scenario_title(scenario) }</strong>
-                                            <span>{ words.scenario_about(scenario) }</span>
-                                        </button>
-                                    </li>
-                                }
+                            { for library.0.iter().filter(|scenario| scenario.agent == agent && scenario.colleague.is_none()).map(|scenario| {
+                                offered(&words, format!("begin-{}", scenario.id), scenario, &begin)
                             }) }
                         </ul>
                     </section>
                 }) }
                 <p class="soft">{ words.get(Word::HomeInvented) }</p>
+            </section>
+            <section class="watch" aria-labelledby="watch-title">
+                <h2 id="watch-title">{ words.get(Word::ObserveTitle) }</h2>
+                <p>{ words.get(Word::ObserveLead) }</p>
+                <div class="wearers">
+                    <ul>
+                        { for library.0.iter().filter(|scenario| scenario.colleague.is_some()).map(|scenario| {
+                            offered(&words, scenario.id.clone(), scenario, &watch)
+                        }) }
+                    </ul>
+                </div>
             </section>
             { open_file(&words, &faults, on_file) }
             <section aria-labelledby="before-title" class="before">
@@ -180,6 +197,27 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             </section>
         </div>
     }
+}
+
+/// A scenario as it is offered.
+fn offered(words: &Words, id: String, scenario: &Rc<Scenario>, on_choice: &Callback<Rc<Scenario>>) -> Html {
+    let onclick = {
+        let scenario = Rc::clone(scenario);
+        on_choice.reform(move |_: MouseEvent| Rc::clone(&scenario))
+    };
+    html! {
+        <li key={scenario.id.clone()}>
+            <button type="button" class="wearer" {id} {onclick}>
+                <strong>{ words.scenario_title(scenario) }</strong>
+                <span>{ words.scenario_about(scenario) }</span>
+            </button>
+        </li>
+    }
+}
+
+/// What a watched run is called in a list.
+fn watched_title(words: &Words, scenario: &Scenario) -> AttrValue {
+    words.fill(Word::ObserveWatched, &[("wearer", &words.scenario_title(scenario))])
 }
 
 /// Where a run on the desk goes on.
@@ -197,13 +235,24 @@ async fn read_run(chosen: &File) -> Result<Opened, Faults> {
 }
 
 fn listed(kept: Kept, lines: &[String]) -> Listed {
-    let header: Option<HeaderV1> = serde_json::from_str(&kept.header).ok();
-    let started = header.as_ref().map(|header| header.started.clone()).unwrap_or_default();
-    let scenario = header.and_then(|header| scenario_v1::check(&header.scenario).ok()).map(Rc::new);
-    let finished = lines.last().is_some_and(|line| line.contains("\"finish\""));
+    let read = |started: String, scenario: &ScenarioV1| (started, scenario_v1::check(scenario).ok().map(Rc::new));
+    let run = serde_json::from_str::<HeaderV1>(&kept.header).ok();
+    let watch = serde_json::from_str::<watch_v1::HeaderV1>(&kept.header).ok();
+    let id = kept.id.clone();
+    let screen = if watch.is_some() {
+        Screen::Watch(id)
+    } else if lines.last().is_some_and(|line| line.contains("\"finish\"")) {
+        Screen::Review(id)
+    } else {
+        Screen::Rehearse(id)
+    };
+    let (started, scenario) = run
+        .map(|header| read(header.started, &header.scenario))
+        .or_else(|| watch.map(|header| read(header.started, &header.scenario)))
+        .unwrap_or_default();
     // The date and the hour are enough to know a run by.
     let started: String = started.chars().take(16).map(|letter| if letter == 'T' { ' ' } else { letter }).collect();
-    Listed { kept, scenario, started: started.into(), finished }
+    Listed { kept, scenario, started: started.into(), screen }
 }
 
 /// Runs kept on this device.
@@ -214,13 +263,17 @@ fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Ht
             <ul class="kept">
                 { for list.iter().map(|one| {
                     let id = one.kept.id.clone();
-                    let title = one.scenario.as_ref().map_or_else(|| words.get(Word::KeptUnreadable), |scenario| words.scenario_title(scenario));
-                    let (screen, word) = if one.finished { (Screen::Review(id.clone()), Word::KeptReview) } else { (Screen::Rehearse(id.clone()), Word::KeptGoOn) };
+                    let title = match &one.scenario {
+                        None => words.get(Word::KeptUnreadable),
+                        Some(scenario) if matches!(one.screen, Screen::Watch(_)) => watched_title(words, scenario),
+                        Some(scenario) => words.scenario_title(scenario),
+                    };
+                    let word = if matches!(one.screen, Screen::Review(_)) { Word::KeptReview } else { Word::KeptGoOn };
                     let onclick = on_forget.reform(move |_: MouseEvent| id.clone());
                     html! {
                         <li key={one.kept.id.clone()}>
                             <span><strong>{ title.clone() }</strong>{ " " }<span class="soft">{ one.started.clone() }</span></span>
-                            <a class="way" href={screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
+                            <a class="way" href={one.screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
                             <button type="button" aria-label={format!("{}: {title}", words.get(Word::KeptForget))} {onclick}>{ words.get(Word::KeptForget) }</button>
                         </li>
                     }

@@ -136,7 +136,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 <p class="notice">{ words.get(Word::KeepMemory) }</p>
             }
             <div class="desk">
-                { picture(&words, &session) }
+                { picture(&words, &session.run, session.refusal, None) }
                 { passage(&words, &session) }
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
@@ -153,7 +153,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 }
                 <Logbook words={words.clone()} {live} />
             </div>
-            { picture_in_words(&words, &session) }
+            { picture_in_words(&words, &session.run) }
             <label class="setting">
                 <input type="checkbox" id="shortcut" checked={*shortcut} onchange={toggle} />
                 { words.get(Word::RunShortcut) }

@@ -12,6 +12,7 @@ use bittersweet_core::{
     log::{Entry, What},
     review::{Called, Finding, Review, review},
     rulebook::{Rule, RuleId, Rulebook},
+    scenario::Scenario,
     source::Skill,
     units::Ms,
     wire::run_v1,
@@ -88,7 +89,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 <p class="notice">{ words.get(Word::ReviewUnfinished) }</p>
             }
             { results(&words, &reviewed.calls) }
-            { findings(&words, &book, &reviewed, &lines(&words, &session, true)) }
+            { findings(&words, &book, &reviewed, &lines(&words, &scenario, session.log(), true)) }
             { noticing(&words, &reviewed) }
             { skills(&words, &reviewed) }
             <p class="ways">
@@ -99,14 +100,14 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             if *failed {
                 <p class="refused" role="alert">{ words.get(Word::ReviewSaveFailed) }</p>
             }
-            { whole_log(&words, &session, &reviewed) }
+            { whole_log(&words, &scenario, session.log(), &reviewed, &[]) }
             <p class="soft">{ words.fill(Word::ReviewRulebook, &[("part", book.part), ("version", &book.version.to_string()), ("hash", book.hash)]) }</p>
         </article>
     }
 }
 
 /// Results given beside the right ones.
-fn results(words: &Words, calls: &[Called]) -> Html {
+pub(crate) fn results(words: &Words, calls: &[Called]) -> Html {
     html! {
         <section aria-labelledby="results-title">
             <h2 id="results-title">{ words.get(Word::ReviewResults) }</h2>
@@ -147,7 +148,7 @@ fn results(words: &Words, calls: &[Called]) -> Html {
 }
 
 /// The three that matter first, the rest folded, and what was caught in time.
-fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[Line]) -> Html {
+pub(crate) fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[Line]) -> Html {
     let list =
         |findings: &[Finding]| findings.iter().map(|finding| one_finding(words, book, finding, log)).collect::<Html>();
     let (first, rest) = review.findings.split_at(review.findings.len().min(FIRST));
@@ -191,7 +192,8 @@ fn happened(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> Attr
     }
 }
 
-fn one_finding(words: &Words, book: &Rulebook, finding: &Finding, log: &[Line]) -> Html {
+/// One finding: what it is, when, what happened, and by which rule.
+pub(crate) fn one_finding(words: &Words, book: &Rulebook, finding: &Finding, log: &[Line]) -> Html {
     let Some(rule) = book.rule(finding.rule) else { return Html::default() };
     let times: Vec<AttrValue> = finding.times.iter().map(|at| clock_text(*at)).collect();
     html! {
@@ -228,7 +230,7 @@ fn practice(rule: RuleId) -> Option<Word> {
 }
 
 /// Four counts, kept apart.
-fn noticing(words: &Words, review: &Review) -> Html {
+pub(crate) fn noticing(words: &Words, review: &Review) -> Html {
     let watch = review.watch;
     let row =
         |word: Word, number: u32| html! { <div key={word.key()}><dt>{ words.get(word) }</dt><dd>{ number }</dd></div> };
@@ -246,7 +248,7 @@ fn noticing(words: &Words, review: &Review) -> Html {
 }
 
 /// The eight skills.
-fn skills(words: &Words, review: &Review) -> Html {
+pub(crate) fn skills(words: &Words, review: &Review) -> Html {
     html! {
         <section aria-labelledby="skills-title">
             <h2 id="skills-title">{ words.get(Word::SkillsTitle) }</h2>
@@ -270,21 +272,30 @@ fn skills(words: &Words, review: &Review) -> Html {
     }
 }
 
-/// The logbook with remarks in the margin.
-fn whole_log(words: &Words, session: &Session, review: &Review) -> Html {
-    let scenario = session.scenario();
+/// The logbook with remarks in the margin, and with those that somebody else made beside it.
+pub(crate) fn whole_log(
+    words: &Words,
+    scenario: &Scenario,
+    log: &[Entry],
+    review: &Review,
+    others: &[(Ms, AttrValue)],
+) -> Html {
     let findings: Vec<(Ms, RuleId)> = review
         .findings
         .iter()
         .chain(&review.put_right)
         .flat_map(|finding| finding.times.iter().map(|at| (*at, finding.rule)))
         .collect();
-    let log = session.log();
     // A remark stands beside the last entry at or before its moment.
     let remarks = |number: usize, entry: &Entry| -> Vec<AttrValue> {
         let until = log.get(number + 1).map_or(Ms(u32::MAX), |next| next.at);
         let here = |at: Ms| at >= entry.at && at < until;
-        findings.iter().filter(|(at, _)| here(*at)).map(|(_, rule)| words.rule_says(*rule)).collect()
+        findings
+            .iter()
+            .filter(|(at, _)| here(*at))
+            .map(|(_, rule)| words.rule_says(*rule))
+            .chain(others.iter().filter(|(at, _)| here(*at)).map(|(_, text)| text.clone()))
+            .collect()
     };
     html! {
         <details class="whole-log">

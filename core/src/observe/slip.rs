@@ -79,9 +79,9 @@ coded! {
         NotNoted = "not-noted",
         /// Too much made of something harmless.
         OverCalled = "over-called",
-        /// Two wearers at once.
-        TwoAtOnce = "two-at-once",
-        /// Distress, or a wish to stop.
+        /// A second wearer under another hood.
+        SecondWearer = "second-wearer",
+        /// Distress, an alarm, or a wish to stop.
         Distress = "distress",
         /// The result.
         Result = "result",
@@ -179,8 +179,8 @@ impl Slip {
             RuleId::WatchMouth => Self::MouthShut,
             RuleId::WatchNote => Self::NotNoted,
             RuleId::WatchOvercall => Self::OverCalled,
-            RuleId::WatchOne => Self::TwoAtOnce,
-            RuleId::DistressEmergency | RuleId::DistressBreathing | RuleId::DistressAlarm | RuleId::DistressWish => {
+            RuleId::WatchOne => Self::SecondWearer,
+            RuleId::DistressEmergency | RuleId::DistressBreathing | RuleId::DistressWish | RuleId::DistressAlarm => {
                 Self::Distress
             }
             RuleId::ResultGiven | RuleId::ResultComplete | RuleId::ResultUntasted | RuleId::ResultInvalid => {
@@ -229,7 +229,7 @@ impl Slip {
             | Self::MouthShut
             | Self::NotNoted
             | Self::OverCalled
-            | Self::TwoAtOnce
+            | Self::SecondWearer
             | Self::Distress => Skill::Watching,
             Self::Result | Self::NextStep | Self::Untested | Self::Telling | Self::Record | Self::LeftBehind => {
                 Skill::Result
