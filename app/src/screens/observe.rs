@@ -6,7 +6,7 @@ use crate::{
     parts::{
         bench::no_repeat,
         clocks::timers,
-        logbook::{Line, lines, logbook},
+        logbook::{lines, logbook},
         picture::{picture, picture_in_words},
     },
     screen::Screen,
@@ -73,10 +73,11 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
     });
 
     let run = watching.run();
-    let log: Rc<Vec<Line>> =
-        use_memo((run.log().len(), words.clone()), |(_, words)| lines(words, run.scenario(), run.log(), true));
-    let book = use_memo((run.log().len(), words.clone()), |(_, words)| logbook(words, &log));
-    let done = log.iter().rfind(|line| matches!(line.what, What::Act(_))).map(|line| line.text.clone());
+    let told = use_memo(run.log().len(), |_| {
+        let lines = lines(&words, run.scenario(), run.log(), true);
+        let done = lines.iter().rfind(|line| matches!(line.what, What::Act(_))).map(|line| line.text.clone());
+        (done, logbook(&words, &lines))
+    });
     let toggle = {
         let shortcut = shortcut.clone();
         move |_: Event| shortcut.set(!*shortcut)
@@ -91,13 +92,13 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
                 <p class="notice">{ words.get(Word::ObserveMemory) }</p>
             }
             <div class="desk">
-                { picture(&words, run, None, done) }
+                { picture(&words, run, None, told.0.clone()) }
                 { match watching.naming {
                     Some(at) => naming(&words, at, &on_action),
                     None => looking(&words, &watching, &wrong, &step),
                 } }
                 { marked(&words, &watching, &on_action) }
-                { (*book).clone() }
+                { told.1.clone() }
             </div>
             { picture_in_words(&words, run) }
             <label class="setting">
