@@ -1,10 +1,12 @@
 //! Hooks of our own.
 
+mod fade;
 mod keep;
 mod keep_marks;
 mod shortcut;
 mod ticker;
 
+pub(crate) use fade::{Fade, use_fade};
 pub(crate) use keep::{append, use_keep};
 pub(crate) use keep_marks::use_keep_marks;
 pub(crate) use shortcut::use_shortcut;

@@ -7,5 +7,6 @@ pub(crate) mod footer;
 pub(crate) mod guide;
 pub(crate) mod live;
 pub(crate) mod logbook;
+pub(crate) mod passage;
 pub(crate) mod picture;
 pub(crate) mod scene;

@@ -4,6 +4,8 @@
 
 use bittersweet_core::{
     act::Act,
+    guide::{self, Step},
+    hint::{self, Hint},
     log::Entry,
     rulebook,
     run::{Refusal, Run},
@@ -25,6 +27,7 @@ const AWAY_AFTER_MS: u64 = 1_500;
 pub(crate) enum Line {
     Act(Ms, Act),
     Pace(Ms, Pace),
+    Hint(Hint),
 }
 
 impl Line {
@@ -33,6 +36,7 @@ impl Line {
         match self {
             Self::Act(at, act) => LineV1::act(at, act),
             Self::Pace(at, pace) => LineV1::pace(at, pace),
+            Self::Hint(hint) => LineV1::hint(hint),
         }
     }
 }
@@ -84,6 +88,7 @@ pub(crate) enum Action {
     Halt(u64),
     Go(u64),
     SetPace(Pace, u64),
+    Ask(u64),
 }
 
 impl Session {
@@ -101,7 +106,7 @@ impl Session {
             started,
             run: Run::new(scenario),
             recorded: None,
-            conditions: Conditions { help, paces: vec![(Ms::ZERO, pace)] },
+            conditions: Conditions { help, paces: vec![(Ms::ZERO, pace)], hints: Vec::new() },
             ledger: vec![Line::Pace(Ms::ZERO, pace)],
             kept_before: 0,
             refusal: None,
@@ -116,7 +121,7 @@ impl Session {
     /// A run as it was kept; its clock waits for the trainee.
     pub(crate) fn resume(id: String, restored: Restored, wall: u64) -> Self {
         let Restored { run, conditions, started } = restored;
-        let lines = run.acts().count() + conditions.paces.len();
+        let lines = run.acts().count() + conditions.paces.len() + conditions.hints.len();
         Self { kept_before: lines, ..Self::laid(id, started, run, None, conditions, wall) }
     }
 
@@ -139,6 +144,7 @@ impl Session {
     ) -> Self {
         let mut ledger: Vec<Line> = conditions.paces.iter().map(|(at, pace)| Line::Pace(*at, *pace)).collect();
         ledger.extend(run.acts().map(|(at, act)| Line::Act(at, act)));
+        ledger.extend(conditions.hints.iter().copied().map(Line::Hint));
         let finished = run.state().finished.is_some();
         Self {
             id,
@@ -239,6 +245,35 @@ impl Session {
     }
 }
 
+impl Session {
+    /// What the book would do next, and which hint stands for it: what was asked for last, as long as it is still so.
+    pub(crate) fn hint(&self) -> Option<(Hint, Step)> {
+        let step = guide::next(self.scenario(), self.run.state(), self.run.now())?;
+        let acted = self.run.acts().last().map_or(Ms::ZERO, |(at, _)| at);
+        let last = self.conditions.hints.last().copied()?;
+        if last.rule != step.rule || last.at < acted {
+            return None;
+        }
+        Some((last, step))
+    }
+
+    /// Asks for a hint: first what to think about, then the act.
+    fn ask(&mut self, wall: u64) {
+        if self.pace() != Pace::Stepped {
+            self.tick(wall);
+        }
+        let Some(step) = guide::next(self.scenario(), self.run.state(), self.run.now()) else { return };
+        let hint = Hint { at: self.run.now(), depth: hint::next(&self.conditions.hints, step.rule), rule: step.rule };
+        // Asked again for what stands there already, it says no more and costs no more.
+        if self.conditions.hints.last().is_some_and(|last| (last.depth, last.rule) == (hint.depth, hint.rule)) {
+            return;
+        }
+        self.conditions.hints.push(hint);
+        self.ledger.push(Line::Hint(hint));
+        self.revision += 1;
+    }
+}
+
 /// What lies on the desk: at most one run.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Desk {
@@ -293,6 +328,7 @@ impl Reducible for Desk {
                         next.anchor(wall);
                     }
                     Action::SetPace(pace, wall) => next.set_pace(pace, wall),
+                    Action::Ask(wall) => next.ask(wall),
                 }
                 Rc::new(Self { session: Some(Rc::new(next)) })
             }
@@ -305,6 +341,7 @@ mod tests {
     use super::*;
     use bittersweet_core::{
         act::Role,
+        hint::Depth,
         scenarios::BUILT_IN,
         wire::{ledger_v1, scenario_v1},
     };
@@ -362,6 +399,20 @@ mod tests {
         session.perform(Act::Wait(Ms::mins(5)), 1_200);
         session.tick(1_300);
         assert_eq!(session.run.now(), Ms::mins(5).plus(Ms(300)));
+    }
+
+    #[test]
+    fn a_hint_names_what_to_think_about_before_the_act_and_is_kept() {
+        let mut session = session(Pace::Real);
+        session.ask(1_100);
+        session.ask(1_200);
+        session.ask(1_300);
+        let depths: Vec<Depth> = session.conditions.hints.iter().map(|hint| hint.depth).collect();
+        assert_eq!(depths, [Depth::Think, Depth::Act]);
+        assert_eq!(session.hint().map(|(hint, step)| (hint.depth, step.act)), Some((Depth::Act, Act::AskClearance)));
+        session.perform(Act::AskClearance, 2_000);
+        assert!(session.hint().is_none(), "another step, another question");
+        assert_eq!(session.ledger.iter().filter(|line| matches!(line, Line::Hint(_))).count(), 2);
     }
 
     #[test]

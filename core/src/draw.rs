@@ -19,6 +19,58 @@ pub enum Purpose {
     Lapses = 4,
     /// Whether, and when, somebody honest reports what is not there.
     ReportsFalsely = 5,
+    /// A first name.
+    Name = 20,
+    /// A skin tone.
+    Skin = 21,
+    /// Hair.
+    Hair = 22,
+    /// Shape of the face.
+    Shape = 23,
+    /// A person's threshold.
+    Tastes = 24,
+    /// How far a threshold is off today.
+    Sitting = 25,
+    /// Size of the face.
+    FaceSize = 26,
+    /// The exposure.
+    Exposure = 27,
+    /// Size of a facepiece.
+    PieceSize = 28,
+    /// Class of a facepiece.
+    PieceClass = 29,
+    /// How a facepiece fits.
+    Fit = 30,
+    /// How it fits in each exercise.
+    FitByExercise = 31,
+    /// In which exercise a leak opens.
+    Leak = 32,
+    /// Whether a facepiece is comfortable.
+    Comfort = 33,
+    /// What a user seal check feels.
+    SealCheck = 34,
+    /// Which one somebody likes.
+    Choice = 35,
+    /// What is worn at work.
+    Gear = 36,
+    /// How many harmless things come up.
+    HarmlessCount = 37,
+    /// Which.
+    HarmlessKind = 38,
+    /// How much real trouble comes up.
+    TroubleCount = 39,
+    /// What it is about.
+    TroubleGroup = 40,
+    /// Which.
+    TroubleKind = 41,
+    /// When, of the moments at which its kind may arise.
+    TroubleMoment = 42,
+    /// In which exercise.
+    TroubleExercise = 43,
+    /// After how long, or how many squeezes.
+    TroubleAfter = 44,
+    /// How long ago, how high, how old.
+    Planted = 45,
 }
 
 fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {

@@ -154,21 +154,23 @@ fn is_judged(common: &Common) -> bool {
     common.verdict.is_some_and(|(_, verdict)| verdict.is_of_an_attempt())
 }
 
-/// The marks made so far.
+/// The marks made so far. What was broken is asked about again and again, and is little: it lies apart.
 #[derive(Debug, Default)]
 pub(crate) struct Docket {
-    marks: Vec<Mark>,
+    kept: Vec<Mark>,
+    broken: Vec<Mark>,
 }
 
 impl Docket {
-    /// A docket that holds these marks already.
+    /// A docket to ask what was broken in these marks.
     pub(crate) fn of(marks: &[Mark]) -> Self {
-        Self { marks: marks.to_vec() }
+        Self { broken: marks.iter().filter(|mark| !mark.kept).copied().collect(), ..Self::default() }
     }
 
     /// The rule came up, and was kept or not.
     fn mark(&mut self, rule: RuleId, at: Ms, about: About, kept: bool) {
-        self.marks.push(Mark { at, rule, about, kept });
+        let list = if kept { &mut self.kept } else { &mut self.broken };
+        list.push(Mark { at, rule, about, kept });
     }
 
     fn kept(&mut self, rule: RuleId, at: Ms, about: About) {
@@ -192,7 +194,7 @@ impl Docket {
     }
 
     fn has_broken(&self, rule: RuleId, about: About) -> bool {
-        self.marks.iter().any(|mark| mark.rule == rule && mark.about == about && !mark.kept)
+        self.broken.iter().any(|mark| mark.rule == rule && mark.about == about)
     }
 
     /// Whether a rule whose breach spoils the result was broken in this attempt.
@@ -209,8 +211,7 @@ impl Docket {
     }
 
     fn first_broken(&self, about: About, like: impl Fn(RuleId) -> bool) -> Option<RuleId> {
-        let broken = self.marks.iter().filter(|mark| mark.about == about && !mark.kept && like(mark.rule));
-        broken.min().map(|mark| mark.rule)
+        self.broken.iter().filter(|mark| mark.about == about && like(mark.rule)).min().map(|mark| mark.rule)
     }
 }
 
@@ -276,7 +277,9 @@ pub(crate) fn marks(case: &Case<'_>) -> Vec<Mark> {
     watching::judge(case, &mut docket);
     result::judge(case, &mut docket);
     again::judge(case, &mut docket);
-    docket.marks.retain(|mark| case.book.rule(mark.rule).is_some());
-    docket.marks.sort_unstable();
-    docket.marks
+    let Docket { kept: mut marks, broken } = docket;
+    marks.extend(broken);
+    marks.retain(|mark| case.book.rule(mark.rule).is_some());
+    marks.sort_unstable();
+    marks
 }

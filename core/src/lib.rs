@@ -3,13 +3,16 @@
 //! No clock, no browser, no files: time and chance come in as arguments, so the same scenario and the same acts give
 //! the same run, byte for byte, on every machine.
 
+pub mod accuracy;
 pub mod act;
 pub mod attempt;
 mod coded;
 pub mod course;
 pub mod draw;
 pub mod facepiece;
+pub mod fade;
 pub mod guide;
+pub mod hint;
 pub mod judge;
 pub mod log;
 pub mod model;
@@ -31,6 +34,7 @@ pub mod source;
 pub mod state;
 pub mod taste;
 pub mod trouble;
+pub mod unannounced;
 pub mod units;
 pub mod wearer;
 pub mod wire;

@@ -4,6 +4,7 @@
 //! anybody's fit.
 
 use crate::{
+    accuracy::Table,
     act::{Exercise, Threshold},
     course::{Course, EXERCISES, Strongest, leak},
     model::Parameters,
@@ -16,7 +17,7 @@ use crate::{
 pub const CLASSES: [Threshold; 3] = [Threshold::Ten, Threshold::Twenty, Threshold::Thirty];
 
 /// How leaks are spread over the exercises, and the share of leaks of each kind: most are the same throughout, some open in
-/// one exercise. The shares are an assumption; that talking is hard on the fit is published (facts: a study of 225 people).
+/// one exercise. The shares are an assumption; that talking is hard on the fit is published in a study of 225 people.
 pub const LEAKS: [(Option<Exercise>, f64); 4] = [
     (None, 0.55),
     (Some(Exercise::HeadUpDown), 0.10),
@@ -124,8 +125,8 @@ pub fn unheard_from(parameters: &Parameters, impression: f64, threshold: f64, fi
 pub struct Trial {
     /// The share of all people who taste it within the first, second, third set, and not at all.
     pub split: [f64; 4],
-    /// Of everybody tested: poor fits failed (A), good fits failed (B), poor fits passed (C), good fits passed (D).
-    pub shares: [f64; 4],
+    /// Of everybody tested, by what the test said and what the fit is.
+    pub table: Table,
     /// Of fits below 10, the share passed.
     pub passed_below_10: f64,
 }
@@ -137,7 +138,7 @@ pub fn trial(parameters: &Parameters, book: &Rulebook) -> Trial {
     let sets = screening(&motion, book);
     let people = thresholds(parameters, &sets);
     let mut split = [0.0; 4];
-    let mut shares = [0.0; 4];
+    let mut table = Table::default();
     let (mut below_10, mut passed_below_10) = (0.0, 0.0);
     let fits: Vec<(f64, f64)> = normal(FITS)
         .map(|(z, share)| (parameters.fit_median * libm::exp(libm::log(parameters.fit_spread) * z), share))
@@ -161,7 +162,7 @@ pub fn trial(parameters: &Parameters, book: &Rulebook) -> Trial {
                     .iter()
                     .map(|(impression, share)| share * unheard_from(parameters, *impression, person.threshold, *fit))
                     .sum();
-                let [a, b, c, d] = &mut shares;
+                let Table { a, b, c, d } = &mut table;
                 let (failed, passed) = if *fit < 100.0 { (a, c) } else { (b, d) };
                 *failed += of_all * (1.0 - passes);
                 *passed += of_all * passes;
@@ -172,8 +173,10 @@ pub fn trial(parameters: &Parameters, book: &Rulebook) -> Trial {
             }
         }
     }
-    let tested: f64 = shares.iter().sum();
-    Trial { split, shares: shares.map(|share| share / tested), passed_below_10: passed_below_10 / below_10 }
+    let tested = table.a + table.b + table.c + table.d;
+    let share = |part: f64| part / tested;
+    let table = Table { a: share(table.a), b: share(table.b), c: share(table.c), d: share(table.d) };
+    Trial { split, table, passed_below_10: passed_below_10 / below_10 }
 }
 
 /// The chance that a leak of fixed size is noticed, over all who can be tested and over leaks whose fit factors are lognormal
@@ -211,7 +214,8 @@ mod tests {
             for set in Set::ALL.iter().copied() {
                 let trial = trial(Parameters::of(agent, set), Rulebook::us(agent));
                 assert!((trial.split.iter().sum::<f64>() - 1.0).abs() < 1e-12);
-                assert!((trial.shares.iter().sum::<f64>() - 1.0).abs() < 1e-12);
+                let Table { a, b, c, d } = trial.table;
+                assert!((a + b + c + d - 1.0).abs() < 1e-12);
             }
         }
     }

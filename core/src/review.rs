@@ -233,14 +233,15 @@ fn gravity_here(state: &State, rule: &Rule, about: About, calls: &[Called]) -> G
 }
 
 fn skills(book: &Rulebook, marks: &[Mark]) -> BTreeMap<Skill, Tally> {
-    let mut skills: BTreeMap<Skill, Tally> = Skill::ALL.iter().map(|skill| (*skill, Tally::default())).collect();
+    let mut tallies = [Tally::default(); Skill::ALL.len()];
     for mark in marks {
         let Some(rule) = book.rule(mark.rule) else { continue };
-        let tally = skills.entry(rule.skill).or_default();
-        tally.came_up += 1;
-        tally.kept += u32::from(mark.kept);
+        if let Some(tally) = tallies.get_mut(rule.skill as usize) {
+            tally.came_up += 1;
+            tally.kept += u32::from(mark.kept);
+        }
     }
-    skills
+    Skill::ALL.iter().copied().zip(tallies).collect()
 }
 
 fn watch(marks: &[Mark]) -> Watch {

@@ -224,7 +224,8 @@ fn bars(case: &Case<'_>, test: Option<&FitTest>, at: Ms) -> Vec<Bar> {
         Some(_) => tested.is_some_and(|piece| piece.class == Class::Powered),
         None => case.scenario.rack.iter().any(|piece| piece.class == Class::Powered),
     };
-    if person.clearance == Clearance::NotCleared || (person.clearance == Clearance::PoweredOnly && !powered) {
+    let none_of_those = !powered || (test.is_none() && shown(Seen::ChoosesNone));
+    if person.clearance == Clearance::NotCleared || (person.clearance == Clearance::PoweredOnly && none_of_those) {
         bars.push(Bar::Clearance);
     }
     let covered =

@@ -75,9 +75,6 @@ impl std::error::Error for Refusal {}
 /// How many entries a log can have; a whole test with everything in it has about four hundred.
 pub const MOST_ENTRIES: usize = 5_000;
 
-/// Room made for a log at first: most runs have no more.
-const USUAL_ENTRIES: usize = 256;
-
 /// Room kept at the end of a log: more than any act is answered with.
 const MOST_ANSWERS: usize = 20;
 
@@ -111,7 +108,7 @@ impl Run {
     pub fn new(scenario: Rc<Scenario>) -> Self {
         let state = State::new(scenario.agent);
         let wearer = Wearer::new(&scenario);
-        Self { scenario, state, wearer, log: Vec::with_capacity(USUAL_ENTRIES), now: Ms::ZERO }
+        Self { scenario, state, wearer, log: Vec::new(), now: Ms::ZERO }
     }
 
     /// The run that these acts make.

@@ -8,6 +8,7 @@ use crate::{
     facepiece::Facepiece,
     rulebook::{Agent, House, Rulebook},
     sign::{Gear, Mouthful},
+    source::Skill,
     trouble::Trouble,
     units::Ms,
 };
@@ -162,6 +163,10 @@ pub struct Scenario {
     pub id: String,
     /// A title, where the language files have none.
     pub title: Option<String>,
+    /// How hard it is, from 1 (plain) to 3 (hard).
+    pub level: u8,
+    /// What it practises most.
+    pub practises: Vec<Skill>,
     /// The agent of the day.
     pub agent: Agent,
     /// Switches of the house.

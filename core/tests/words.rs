@@ -175,6 +175,7 @@ fn wanted() -> Wanted {
         "field": Field,
         "skill": Skill,
         "slip": Slip,
+        "think": Slip,
         "gravity": Gravity,
         "push": Push,
         "basis": Basis,

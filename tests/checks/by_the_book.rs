@@ -12,22 +12,46 @@ use bittersweet_core::{
 const RESULTS: &[(&str, &[&str])] = &[
     ("grinding-shop", &["test-1: pass"]),
     ("tunnel-crew", &["test-1: pass"]),
-    ("paint-line", &["test-1: fail", "test-2: pass"]),
-    ("stone-yard", &["test-1: fail", "test-2: pass"]),
-    ("foundry", &["test-1: invalid", "test-2: pass"]),
-    ("pump-house", &["test-1: invalid", "test-2: pass"]),
     ("bakery", &["screening-1: cannot-taste [cannot-taste, invalid]"]),
     ("laundry", &["screening-1: cannot-taste [cannot-taste, invalid]"]),
     ("sawmill", &["day: not-tested:seal"]),
     ("records-office", &["day: not-tested:clearance"]),
+    ("market-hall", &["test-1: pass"]),
+    ("dye-works", &["day: not-tested:wish"]),
+    ("ferry-yard", &["test-1: stopped:alarm"]),
+    ("brewery", &["day: not-tested:mouth"]),
+    ("paint-line", &["test-1: fail", "test-2: pass"]),
+    ("stone-yard", &["test-1: fail", "test-2: pass"]),
+    ("foundry", &["test-1: invalid", "test-2: pass"]),
+    ("pump-house", &["test-1: invalid", "test-2: pass"]),
     ("night-ward", &["test-1: stopped:wish"]),
     ("boiler-room", &["test-1: stopped:breathing"]),
+    ("glass-works", &["test-1: invalid", "test-2: pass"]),
+    ("attic-crew", &["day: not-tested:use"]),
+    ("health-centre", &["test-1: pass"]),
+    ("smelter", &["test-1: pass"]),
+    ("greenhouse", &["test-1: pass"]),
+    ("archive", &["test-1: pass"]),
+    ("carpenters", &["test-1: invalid", "test-2: pass"]),
+    ("quarry", &["test-1: fail", "test-2: pass"]),
+    ("tannery", &["test-1: pass"]),
+    ("demolition", &["test-1: fail", "test-2: pass"]),
     ("watch-brickworks", &["test-1: pass"]),
     ("watch-joinery", &["test-1: invalid", "test-2: pass"]),
     ("watch-plating-shop", &["test-1: pass"]),
     ("watch-dairy", &["test-1: fail", "test-2: pass"]),
     ("watch-shipyard", &["test-1: pass"]),
 ];
+
+#[test]
+fn there_are_twenty_four_scenarios_and_more_from_plain_to_hard() {
+    let scenarios: Vec<_> = BUILT_IN.iter().map(|(id, _)| built_in(id)).filter(|one| one.colleague.is_none()).collect();
+    assert!(scenarios.len() >= 24, "{}", scenarios.len());
+    assert!(scenarios.iter().map(|one| one.level).is_sorted(), "plain ones first");
+    assert!((1..=3).all(|level| scenarios.iter().filter(|one| one.level == level).count() >= 3));
+    assert!(scenarios.iter().all(|one| !one.practises.is_empty()));
+    assert!(BUILT_IN.len() - scenarios.len() >= 4, "runs of a colleague to be watched");
+}
 
 #[test]
 fn every_built_in_scenario_by_the_book_comes_to_its_result_without_a_finding() {
@@ -40,6 +64,8 @@ fn every_built_in_scenario_by_the_book_comes_to_its_result_without_a_finding() {
         assert_eq!(calls(&review), *results, "{id}");
         assert_eq!(findings(&review), [""; 0], "{id}");
         assert!(review.finished, "{id}");
+        // The full score: every rule that came up was kept, and nothing was called without need.
+        assert!(review.skills.values().all(|tally| tally.kept == tally.came_up), "{id}: {:?}", review.skills);
         assert_eq!(of_run(&run), review, "{id}: from its state as from its log");
     }
 }

@@ -13,3 +13,4 @@ mod random;
 mod risk;
 mod rulings;
 mod traceability;
+mod trouble;

@@ -62,6 +62,6 @@ const fn sure(line: Line) -> Sure {
         Line::Act(_, Act::NoteThreshold(_) | Act::Give(_) | Act::Next(_) | Act::Finish) | Line::Pace(Ms(0), _) => {
             Sure::Strict
         }
-        Line::Act(..) | Line::Pace(..) => Sure::Relaxed,
+        Line::Act(..) | Line::Pace(..) | Line::Hint(_) => Sure::Relaxed,
     }
 }

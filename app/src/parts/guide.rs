@@ -1,46 +1,139 @@
-//! The guide: the next act by the book, why, and by which rule.
+//! The guide: the next act by the book, why, and by which rule. It fades, and on request it asks before it tells.
 
 use crate::{
+    hooks::Fade,
     parts::bench::no_repeat,
     session::Session,
     words::{Word, Words},
 };
-use bittersweet_core::{act::Act, guide, units::Ms};
+use bittersweet_core::{
+    act::Act,
+    guide::{self, Step},
+    hint::Depth,
+    observe::Slip,
+    rulebook::RuleId,
+    units::Ms,
+};
 use yew::prelude::*;
 
-/// What to do next. `on_show` is told which act the trainee wants to be shown, `on_act` lets time pass.
-pub(crate) fn guide(words: &Words, session: &Session, on_show: &Callback<Act>, on_act: &Callback<Act>) -> Html {
+/// What the guide can be told to do.
+pub(crate) struct Ways<'a> {
+    /// Shows where an act lies.
+    pub(crate) on_show: &'a Callback<Act>,
+    /// Lets time pass.
+    pub(crate) on_act: &'a Callback<Act>,
+    /// Asks for a hint.
+    pub(crate) on_ask: Callback<MouseEvent>,
+    /// Shows the act whatever was practised.
+    pub(crate) on_reveal: Callback<MouseEvent>,
+}
+
+/// The next act, shown; or, where it was practised before, the question first.
+pub(crate) fn guided(words: &Words, session: &Session, fade: &Fade, revealed: bool, ways: &Ways<'_>) -> Html {
+    let Some(step) = guide::next(session.scenario(), session.run.state(), session.run.now()) else {
+        return Html::default();
+    };
+    let asks_first = fade.practised.knows(step.act) && !fade.always && !revealed;
+    let toggle = fade.toggle.reform(|_: Event| ());
+    panel(
+        words,
+        Word::GuideTitle,
+        html! {
+            <>
+                if asks_first {
+                    { question(words, step.rule) }
+                    <button type="button" id="guide-act" onkeydown={no_repeat} onclick={ways.on_reveal.clone()}>{ words.get(Word::GuideReveal) }</button>
+                } else {
+                    { shown(words, session, step, ways) }
+                }
+                if fade.practised.knows(step.act) {
+                    <label class="setting">
+                        <input type="checkbox" id="always" checked={fade.always} onchange={toggle} />
+                        { words.get(Word::GuideAlways) }
+                    </label>
+                }
+            </>
+        },
+    )
+}
+
+/// Help on request: a button, and what was asked for last as long as it is still so.
+pub(crate) fn on_request(words: &Words, session: &Session, ways: &Ways<'_>) -> Html {
+    let hint = session.hint();
+    let depth = hint.map(|(hint, _)| hint.depth);
+    panel(
+        words,
+        Word::HintTitle,
+        html! {
+            <>
+                <div role="status">
+                    { match hint {
+                        None => html! { <p class="soft">{ words.get(Word::HintCost) }</p> },
+                        Some((hint, step)) => html! {
+                            <>
+                                { question(words, hint.rule) }
+                                if hint.depth == Depth::Act { { what_and_why(words, session, step) } }
+                            </>
+                        },
+                    } }
+                </div>
+                if let (Some(Depth::Act), Some((_, step))) = (depth, hint) {
+                    { button(words, session, step, ways) }
+                } else {
+                    <button type="button" id="ask-hint" onkeydown={no_repeat} onclick={ways.on_ask.clone()}>
+                        { words.get(if depth.is_some() { Word::HintAct } else { Word::HintThink }) }
+                    </button>
+                }
+            </>
+        },
+    )
+}
+
+fn panel(words: &Words, title: Word, body: Html) -> Html {
+    html! {
+        <section class="guide" aria-labelledby="guide-title">
+            <h2 id="guide-title">{ words.get(title) }</h2>
+            { body }
+        </section>
+    }
+}
+
+/// What to think about before an act that serves this rule.
+pub(crate) fn question(words: &Words, rule: RuleId) -> Html {
+    html! { <p class="next">{ words.of(&format!("think.{}", Slip::of(rule).code())) }</p> }
+}
+
+fn shown(words: &Words, session: &Session, step: Step, ways: &Ways<'_>) -> Html {
+    html! { <>{ what_and_why(words, session, step) }{ button(words, session, step, ways) }</> }
+}
+
+fn what_and_why(words: &Words, session: &Session, step: Step) -> Html {
     let scenario = session.scenario();
-    let now = session.run.now();
-    let Some(step) = guide::next(scenario, session.run.state(), now) else { return Html::default() };
-    let left = step.not_before.unwrap_or(Ms::ZERO).since(now);
-    let length = if let Act::Wait(length) = step.act { length } else { left };
-    let waiting = (length > Ms::ZERO).then_some(length);
     let source = scenario.rulebook().rule(step.rule).map(|rule| rule.source);
     let label = if let Act::Wait(_) = step.act { words.get(Word::GuideWait) } else { words.act(step.act, scenario) };
     html! {
-        <section class="guide" aria-labelledby="guide-title">
-            <h2 id="guide-title">{ words.get(Word::GuideTitle) }</h2>
+        <>
             <p class="next">{ label }</p>
             if let Act::Begin(exercise) = step.act {
                 <p>{ words.of(&format!("exercise.{}.how", exercise.code())) }</p>
             }
             <p class="why">{ words.rule_why(step.rule) }</p>
             <p class="soft">{ for source }</p>
-            { match waiting {
-                Some(length) => {
-                    // Whole seconds, so that the button does not change under the hand.
-                    let length = Ms::secs(length.0.div_ceil(1_000));
-                    let onclick = on_act.reform(move |_: MouseEvent| Act::Wait(length));
-                    html! {
-                        <button type="button" id="guide-act" onkeydown={no_repeat} {onclick}>{ words.act(Act::Wait(length), scenario) }</button>
-                    }
-                }
-                None => {
-                    let onclick = on_show.reform(move |_: MouseEvent| step.act);
-                    html! { <button type="button" id="guide-act" {onclick}>{ words.get(Word::GuideShow) }</button> }
-                }
-            } }
-        </section>
+        </>
+    }
+}
+
+fn button(words: &Words, session: &Session, step: Step, ways: &Ways<'_>) -> Html {
+    let left = step.not_before.unwrap_or(Ms::ZERO).since(session.run.now());
+    let length = if let Act::Wait(length) = step.act { length } else { left };
+    if length == Ms::ZERO {
+        let onclick = ways.on_show.reform(move |_: MouseEvent| step.act);
+        return html! { <button type="button" id="guide-act" {onclick}>{ words.get(Word::GuideShow) }</button> };
+    }
+    // Whole seconds, so that the button does not change under the hand.
+    let length = Ms::secs(length.0.div_ceil(1_000));
+    let onclick = ways.on_act.reform(move |_: MouseEvent| Act::Wait(length));
+    html! {
+        <button type="button" id="guide-act" onkeydown={no_repeat} {onclick}>{ words.act(Act::Wait(length), session.scenario()) }</button>
     }
 }

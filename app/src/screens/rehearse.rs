@@ -2,13 +2,14 @@
 
 use crate::{
     edge::{clock, page},
-    hooks::{use_keep, use_shortcut, use_ticker},
+    hooks::{use_fade, use_keep, use_shortcut, use_ticker},
     parts::{
         bench::{Bench, at_hand_id as at_hand, button_id, phase_of},
         clocks::clocks,
-        guide::guide,
+        guide::{Ways, guided, on_request},
         live::Live,
         logbook::Logbook,
+        passage::passage,
         picture::{picture, picture_in_words},
     },
     screen::Screen,
@@ -75,6 +76,13 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     use_shortcut(*shortcut && !session.is_finished(), "s", squeeze);
     let to_the_guide = use_callback((), |(), ()| page::focus("guide-act"));
     use_shortcut(*shortcut && !session.is_finished(), "n", to_the_guide);
+    let fade = use_fade(&session, &keeper);
+    let ask = use_callback(on_action.clone(), |(), on_action| on_action.emit(Action::Ask));
+    let may_ask = session.conditions.help == Help::OnRequest && !session.is_finished();
+    use_shortcut(*shortcut && may_ask, "h", ask.clone());
+    // The act shown after all, until the next one.
+    let revealed = use_state(|| None::<usize>);
+    let acts = session.run.log().len();
 
     // The guide opens the phase first; once its buttons are there, the focus goes to the one meant.
     let on_show = {
@@ -103,6 +111,15 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
         }
     });
 
+    let ways = Ways {
+        on_show: &on_show,
+        on_act: &on_act,
+        on_ask: ask.reform(|_| ()),
+        on_reveal: Callback::from({
+            let revealed = revealed.clone();
+            move |_| revealed.set(Some(acts))
+        }),
+    };
     let live = Live(Rc::clone(&session));
     let title = words.scenario_title(session.scenario());
     let toggle = {
@@ -120,15 +137,18 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
             }
             <div class="desk">
                 { picture(&words, &session.run, session.refusal, None) }
+                { passage(&words, &session) }
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
                         <h2 id="over-title">{ words.get(Word::RunOver) }</h2>
                         <p><a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a></p>
                     </section>
                 } else {
-                    if session.conditions.help == Help::Guided {
-                        { guide(&words, &session, &on_show, &on_act) }
-                    }
+                    { match session.conditions.help {
+                        Help::Guided => guided(&words, &session, &fade, *revealed == Some(acts), &ways),
+                        Help::OnRequest => on_request(&words, &session, &ways),
+                        Help::Unaided => Html::default(),
+                    } }
                     <Bench words={words.clone()} live={live.clone()} phase={*phase} {on_phase} {on_act} />
                 }
                 <Logbook words={words.clone()} {live} />

@@ -110,6 +110,10 @@ fn clog(case: &Case<'_>, docket: &mut Docket) {
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "few acts touch a facepiece or a solution")]
 fn hands(case: &Case<'_>, docket: &mut Docket) {
+    let is_filled = |role: &Role| case.state.first(Act::FillNebulizer(*role)).is_some();
+    if !Role::ALL.iter().any(is_filled) {
+        return;
+    }
     let (mut gloved, mut soiled, mut filled) = (false, false, None);
     let mut kept = true;
     for (at, act) in case.acts() {

@@ -79,8 +79,8 @@ coded! {
         NotNoted = "not-noted",
         /// Too much made of something harmless.
         OverCalled = "over-called",
-        /// A second wearer under another hood.
-        SecondWearer = "second-wearer",
+        /// Two wearers at once.
+        TwoAtOnce = "two-at-once",
         /// Distress, an alarm, or a wish to stop.
         Distress = "distress",
         /// The result.
@@ -179,8 +179,8 @@ impl Slip {
             RuleId::WatchMouth => Self::MouthShut,
             RuleId::WatchNote => Self::NotNoted,
             RuleId::WatchOvercall => Self::OverCalled,
-            RuleId::WatchOne => Self::SecondWearer,
-            RuleId::DistressEmergency | RuleId::DistressBreathing | RuleId::DistressWish | RuleId::DistressAlarm => {
+            RuleId::WatchOne => Self::TwoAtOnce,
+            RuleId::DistressEmergency | RuleId::DistressBreathing | RuleId::DistressAlarm | RuleId::DistressWish => {
                 Self::Distress
             }
             RuleId::ResultGiven | RuleId::ResultComplete | RuleId::ResultUntasted | RuleId::ResultInvalid => {
@@ -229,7 +229,7 @@ impl Slip {
             | Self::MouthShut
             | Self::NotNoted
             | Self::OverCalled
-            | Self::SecondWearer
+            | Self::TwoAtOnce
             | Self::Distress => Skill::Watching,
             Self::Result | Self::NextStep | Self::Untested | Self::Telling | Self::Record | Self::LeftBehind => {
                 Skill::Result

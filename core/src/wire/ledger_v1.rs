@@ -5,11 +5,12 @@
 use super::{Code, Faults, MOST_RUN_BYTES, check_kind, read, run_v1, scenario_v1};
 use crate::{
     act::Act,
+    hint::Hint,
     run::{MOST_ENTRIES, Run},
     scenario::Scenario,
     units::Ms,
 };
-use run_v1::{ActV1, Conditions, Help, Pace, PaceV1};
+use run_v1::{ActV1, Conditions, Help, HintV1, Pace, PaceV1};
 use serde::{Deserialize, Serialize};
 use std::rc::Rc;
 
@@ -60,6 +61,8 @@ pub enum LineV1 {
     Act(ActV1),
     /// The pace was changed.
     Pace(PaceV1),
+    /// A hint was asked for.
+    Hint(HintV1),
 }
 
 impl LineV1 {
@@ -67,6 +70,12 @@ impl LineV1 {
     #[must_use]
     pub fn act(at: Ms, act: Act) -> Self {
         Self::Act(ActV1::from((at, act)))
+    }
+
+    /// The line of a hint.
+    #[must_use]
+    pub fn hint(hint: Hint) -> Self {
+        Self::Hint(HintV1::from(hint))
     }
 
     /// The line of a change of pace.
@@ -107,7 +116,7 @@ pub fn restore(header: &str, lines: &[String], reached: Ms) -> Result<Restored, 
         faults.extend_below("scenario", &below);
         faults
     })?;
-    let (mut acts, mut paces) = (Vec::new(), Vec::new());
+    let (mut acts, mut paces, mut hints) = (Vec::new(), Vec::new(), Vec::new());
     for (number, line) in lines.iter().take(MOST_ENTRIES).enumerate() {
         match read::<LineV1>(line, MOST_RUN_BYTES) {
             Ok(LineV1::Act(act)) => acts.push(act),
@@ -115,6 +124,7 @@ pub fn restore(header: &str, lines: &[String], reached: Ms) -> Result<Restored, 
                 Some(code) => paces.push((Ms(pace.at), code)),
                 None => faults.push(&format!("lines[{number}].pace"), Code::UnknownCode, &pace.pace),
             },
+            Ok(LineV1::Hint(hint)) => hints.extend(run_v1::hint(&format!("lines[{number}]"), &hint, &mut faults)),
             Err(below) => faults.extend_below(&format!("lines[{number}]"), &below),
         }
     }
@@ -125,7 +135,7 @@ pub fn restore(header: &str, lines: &[String], reached: Ms) -> Result<Restored, 
     let mut run =
         Run::replay(Rc::new(scenario), &acts).map_err(|refusal| Faults::one("lines", Code::Impossible, refusal))?;
     run.advance(reached);
-    Ok(Restored { run, conditions: Conditions { help, paces }, started: header.started })
+    Ok(Restored { run, conditions: Conditions { help, paces, hints }, started: header.started })
 }
 
 #[cfg(test)]

@@ -7,9 +7,10 @@ use super::{Code, Faults, MOST_RUN_BYTES, check_kind, read, review_v1::ReviewV1,
 use crate::{
     act::Act,
     coded::coded,
+    hint::{Depth, Hint},
     log::{Entry, What},
     review,
-    rulebook::Rulebook,
+    rulebook::{RuleId, Rulebook},
     run::{MOST_ENTRIES, Run},
     scenario::Scenario,
     sign::Sign,
@@ -32,6 +33,8 @@ coded! {
     Help {
         /// The next act is shown, with why.
         Guided = "guided",
+        /// On request: first what to think about, then the act.
+        OnRequest = "on-request",
         /// None.
         Unaided = "unaided",
     }
@@ -71,6 +74,8 @@ pub struct Conditions {
     pub help: Help,
     /// The pace from each moment on.
     pub paces: Vec<(Ms, Pace)>,
+    /// The hints that were asked for, in order.
+    pub hints: Vec<Hint>,
 }
 
 /// A run file.
@@ -91,6 +96,9 @@ pub struct RunV1 {
     pub help: String,
     /// The pace from each moment on.
     pub paces: Vec<PaceV1>,
+    /// The hints that were asked for, in order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub hints: Vec<HintV1>,
     /// What was done, in order.
     pub acts: Vec<ActV1>,
     /// What was shown, in order.
@@ -125,6 +133,24 @@ pub struct PaceV1 {
     pub at: u32,
     /// A code of [`Pace`].
     pub pace: String,
+}
+
+/// A hint that was asked for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HintV1 {
+    /// When, in milliseconds since the run began.
+    pub at: u32,
+    /// A code of [`Depth`].
+    pub hint: String,
+    /// The rule that the next act served.
+    pub rule: String,
+}
+
+impl From<Hint> for HintV1 {
+    fn from(hint: Hint) -> Self {
+        Self { at: hint.at.0, hint: hint.depth.code().to_owned(), rule: hint.rule.code().to_owned() }
+    }
 }
 
 /// An act.
@@ -207,6 +233,7 @@ pub fn of_log(scenario: &Scenario, log: &[Entry], conditions: &Conditions) -> Ru
         scenario: scenario_v1::loose(scenario),
         help: conditions.help.code().to_owned(),
         paces: conditions.paces.iter().map(|(at, pace)| PaceV1 { at: at.0, pace: pace.code().to_owned() }).collect(),
+        hints: conditions.hints.iter().copied().map(HintV1::from).collect(),
         acts,
         events,
         review: None,
@@ -270,7 +297,24 @@ fn conditions(loose: &RunV1, faults: &mut Faults) -> Conditions {
             None => faults.push(&format!("paces[{number}].pace"), Code::UnknownCode, &one.pace),
         }
     }
-    Conditions { help, paces }
+    let mut hints = Vec::new();
+    for (number, one) in loose.hints.iter().take(MOST_ENTRIES).enumerate() {
+        hints.extend(hint(&format!("hints[{number}]"), one, faults));
+    }
+    Conditions { help, paces, hints }
+}
+
+/// A hint of a list, checked.
+pub(crate) fn hint(path: &str, loose: &HintV1, faults: &mut Faults) -> Option<Hint> {
+    let depth = Depth::from_code(&loose.hint);
+    let rule = RuleId::ALL.iter().copied().find(|rule| rule.code() == loose.rule);
+    if depth.is_none() {
+        faults.push(&format!("{path}.hint"), Code::UnknownCode, &loose.hint);
+    }
+    if rule.is_none() {
+        faults.push(&format!("{path}.rule"), Code::UnknownCode, &loose.rule);
+    }
+    Some(Hint { at: Ms(loose.at), depth: depth?, rule: rule? })
 }
 
 /// The acts of a list, each checked, times in order.

@@ -8,6 +8,7 @@ use crate::{
     run::{MOST_ENTRIES, Run},
     scenario::{Attention, Bench, Clearance, Contents, Face, Level, Look, Nebulizer, Person, Scenario},
     sign::{Gear, Mouthful},
+    source::Skill,
     trouble::{Kind, Moment, Trouble, When},
     units::{FitFactor, Ms},
 };
@@ -34,6 +35,12 @@ pub struct ScenarioV1 {
     /// At most 80 letters.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub title: Option<String>,
+    /// How hard it is, from 1 (plain) to 3 (hard).
+    #[serde(default = "plain", skip_serializing_if = "is_plain_level")]
+    pub level: u8,
+    /// Codes of the skills it practises most.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub practises: Vec<String>,
     /// `sweet` or `bitter`.
     pub agent: String,
     /// Switches of the house; the text's where left out.
@@ -65,6 +72,15 @@ pub struct ScenarioV1 {
 pub struct ColleagueV1 {
     /// What they did, in order; at least one act, and each can be done when its turn comes.
     pub acts: Vec<ActV1>,
+}
+
+const fn plain() -> u8 {
+    1
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+const fn is_plain_level(level: &u8) -> bool {
+    *level == 1
 }
 
 fn nought() -> String {
@@ -276,6 +292,21 @@ pub fn check(loose: &ScenarioV1) -> Result<Scenario, Faults> {
     if loose.exposure_times > 10_000 {
         faults.push("exposure_times", Code::OutOfRange, loose.exposure_times);
     }
+    if !(1..=3).contains(&loose.level) {
+        faults.push("level", Code::OutOfRange, loose.level);
+    }
+    if loose.practises.len() > Skill::ALL.len() {
+        faults.push("practises", Code::TooMany, loose.practises.len());
+    }
+    let practises = loose
+        .practises
+        .iter()
+        .take(Skill::ALL.len())
+        .enumerate()
+        .map(|(number, code)| {
+            coded(&format!("practises[{number}]"), code, Skill::from_code, Skill::Running, &mut faults)
+        })
+        .collect();
     let seed = loose.seed.parse().unwrap_or_else(|_| {
         faults.push("seed", Code::OutOfRange, &loose.seed);
         0
@@ -316,6 +347,8 @@ pub fn check(loose: &ScenarioV1) -> Result<Scenario, Faults> {
     let scenario = faults.or(Scenario {
         id: loose.id.clone(),
         title: loose.title.clone(),
+        level: loose.level,
+        practises,
         agent,
         house,
         exposure_times: loose.exposure_times,
@@ -532,6 +565,8 @@ pub fn loose(scenario: &Scenario) -> ScenarioV1 {
         version: VERSION,
         id: scenario.id.clone(),
         title: scenario.title.clone(),
+        level: scenario.level,
+        practises: scenario.practises.iter().map(|skill| code(skill.code())).collect(),
         agent: code(scenario.agent.code()),
         house: (scenario.house != Rulebook::us(scenario.agent).house).then_some(HouseV1 {
             one_refit_after_fail: scenario.house.one_refit_after_fail,
