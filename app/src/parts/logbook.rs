@@ -25,13 +25,20 @@ pub(crate) struct Line {
     pub(crate) what: What,
 }
 
-/// The lines of a log; squeezes in a row are drawn together, with their number where `counted`.
+/// The lines of a log; squeezes in a row are drawn together, with their number where `counted`. After a pause in which a
+/// replenishment would have been lost, a new row begins.
 pub(crate) fn lines(words: &Words, scenario: &Scenario, log: &[Entry], counted: bool) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     let mut row = 0_u32;
     let mut row_is_last = false;
+    let mut pressed = Ms::ZERO;
+    let pause = scenario.rulebook().numbers.replenish_lost;
     for Entry { at, what } in log.iter().copied() {
         if what == What::Act(Act::Squeeze) {
+            if at.since(pressed) > pause {
+                (row, row_is_last) = (0, false);
+            }
+            pressed = at;
             row += 1;
             let text = if counted {
                 words.fill(Word::LogSqueezes, &[("number", &row.to_string())])
@@ -101,5 +108,23 @@ pub(crate) fn logbook(words: &Words, lines: &[Line]) -> Html {
                 }) }
             </ol>
         </section>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bittersweet_core::{scenarios::BUILT_IN, wire::scenario_v1, words::LANGUAGES};
+
+    #[test]
+    fn each_replenishment_is_a_row_of_its_own() {
+        let (_, json) = LANGUAGES.iter().find(|(tag, _)| *tag == "en").unwrap();
+        let words = Words::parse(json).unwrap();
+        let (_, text) = BUILT_IN.first().unwrap();
+        let scenario = scenario_v1::parse(text).unwrap();
+        let log = [0, 700, 6_000, 30_000, 30_700, 31_400].map(|at| Entry::act(Ms(at), Act::Squeeze));
+        let rows = lines(&words, &scenario, &log, true);
+        let rows: Vec<(Ms, &str)> = rows.iter().map(|line| (line.at, line.text.as_str())).collect();
+        assert_eq!(rows, [(Ms(0), "Squeeze, 3"), (Ms(30_000), "Squeeze, 3")]);
     }
 }

@@ -12,8 +12,8 @@ use crate::{
     words::{Word, Words, clock as clock_text},
 };
 use bittersweet_core::{
-    observe::{Asked, Beside, Compared, Found, Mark, Named, compare},
-    review::{Finding, Review, of_run},
+    observe::{Asked, Beside, Compared, Named, Slip, compare},
+    review::{Review, of_run},
     rulebook::Rulebook,
     scenario::Scenario,
     sign::{Seen, Sign},
@@ -23,32 +23,11 @@ use bittersweet_core::{
 use std::rc::Rc;
 use yew::prelude::*;
 
-/// Properties of [`Comparison`].
-#[derive(Properties)]
-pub(crate) struct ComparisonProps {
-    /// What every screen is handed.
-    pub(crate) around: Around,
-    /// What was watched.
-    pub(crate) watching: Rc<Watching>,
-}
-
-impl PartialEq for ComparisonProps {
-    fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.watching, &other.watching)
-    }
-}
-
 /// The sheet.
-#[component]
-pub(crate) fn Comparison(props: &ComparisonProps) -> Html {
-    let Around { words, desk, lookout, .. } = props.around.clone();
-    let watching = Rc::clone(&props.watching);
-    let compared = use_memo((watching.id.clone(), watching.lines(), watching.run().log().len()), |_| {
-        let review = of_run(watching.run());
-        let compared = compare(watching.run(), &review, &watching.marks);
-        (review, compared)
-    });
-    let (review, compared) = (&compared.0, &compared.1);
+pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>) -> Html {
+    let Around { words, desk, lookout, .. } = around.clone();
+    let review = of_run(watching.run());
+    let compared = compare(watching.run(), &review, &watching.marks);
     let (scenario, log) = (watching.scenario(), watching.run().log());
     let page = Page { words: &words, scenario, book: &scenario.rulebook(), log: &lines(&words, scenario, log, true) };
     let watch_again = {
@@ -83,17 +62,18 @@ pub(crate) fn Comparison(props: &ComparisonProps) -> Html {
             if !watching.is_done() {
                 <p class="notice">{ words.get(Word::CompareNotDone) }</p>
             }
-            <p class="lead" id="sum">{ sum(&words, compared) }</p>
-            { page.found(compared) }
-            { page.missed(compared) }
-            { page.beside(compared) }
+            <p class="lead" id="sum">{ sum(&words, &compared) }</p>
+            { page.found(&compared) }
+            { page.missed(&compared) }
+            { page.beside(&compared, "no-fault", (Word::CompareNoFault, Word::CompareNoFaultLead), is_no_fault) }
+            { page.beside(&compared, "as-well", (Word::CompareAsWell, Word::CompareAsWellLead), |beside| !is_no_fault(beside)) }
             <p class="ways">
                 <button type="button" id="watch-again" onclick={watch_again}>{ words.get(Word::CompareAgain) }</button>
                 <button type="button" id="run-it" onclick={run_it}>{ words.get(Word::CompareRunIt) }</button>
                 <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
             </p>
-            { page.whole_review(review) }
-            { whole_log(&words, scenario, log, review, &marks) }
+            { page.whole_review(&review) }
+            { whole_log(&words, scenario, log, &review, &marks) }
         </article>
     }
 }
@@ -126,97 +106,75 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
-    fn finding(&self, finding: &Finding) -> Html {
-        one_finding(self.words, self.book, finding, self.log)
-    }
-
     fn found(&self, compared: &Compared) -> Html {
-        let all: Vec<(&Asked, Found)> = compared.found().collect();
-        if all.is_empty() {
-            return Html::default();
-        }
         let words = self.words;
-        html! {
-            <section aria-labelledby="found-title" id="found">
-                <h2 id="found-title">{ words.get(Word::CompareFound) }</h2>
-                <ol class="findings">
-                    { for all.into_iter().map(|(asked, found)| {
-                        let named = match found.named {
-                            Named::Rightly => Word::CompareRightly,
-                            Named::Nearly => Word::CompareNearly,
-                        };
-                        let values = [
-                            ("time", found.mark.at.to_string()),
-                            ("slip", words.slip(found.mark.slip).to_string()),
-                            ("right", words.slip(asked.slip).to_string()),
-                        ];
-                        let values = values.each_ref().map(|(name, value)| (*name, value.as_str()));
-                        html! {
-                            <li key={format!("{}-{:?}", asked.slip.code(), asked.about)}>
-                                <h3>{ clock_text(asked.at()) }{ " " }{ words.slip(asked.slip) }</h3>
-                                <p class="right">{ words.fill(named, &values) }</p>
-                                <details>
-                                    <summary>{ words.get(Word::CompareRule) }</summary>
-                                    <ul class="findings">{ for asked.findings.iter().map(|finding| self.finding(finding)) }</ul>
-                                </details>
-                            </li>
-                        }
-                    }) }
-                </ol>
-            </section>
-        }
+        let found = compared.found().map(|(asked, found)| {
+            let named = match found.named {
+                Named::Rightly => Word::CompareRightly,
+                Named::Nearly => Word::CompareNearly,
+            };
+            let time = found.mark.at.to_string();
+            let (slip, right) = (words.slip(found.mark.slip), words.slip(asked.slip));
+            let named = words.fill(named, &[("time", &time), ("slip", &slip), ("right", &right)]);
+            let rule = html! {
+                <details>
+                    <summary>{ words.get(Word::CompareRule) }</summary>
+                    { self.findings(asked) }
+                </details>
+            };
+            self.entry(asked.at(), asked.slip, Some(named), rule)
+        });
+        self.part("found", (Word::CompareFound, None), found.collect())
     }
 
     fn missed(&self, compared: &Compared) -> Html {
-        let all: Vec<&Asked> = compared.missed().collect();
-        if all.is_empty() {
+        let missed = compared.missed().map(|asked| self.entry(asked.at(), asked.slip, None, self.findings(asked)));
+        self.part("missed", (Word::CompareMissed, None), missed.collect())
+    }
+
+    /// The other marks of a kind.
+    fn beside(
+        &self,
+        compared: &Compared,
+        id: &'static str,
+        (title, lead): (Word, Word),
+        is_of_them: fn(&Beside) -> bool,
+    ) -> Html {
+        let marks = compared.beside.iter().filter(|(_, beside)| is_of_them(beside));
+        let marks =
+            marks.map(|(mark, beside)| self.entry(mark.at, mark.slip, Some(self.became(beside)), Html::default()));
+        self.part(id, (title, Some(lead)), marks.collect())
+    }
+
+    /// A part of the sheet; none where nothing is in it.
+    fn part(&self, id: &'static str, (title, lead): (Word, Option<Word>), entries: Vec<Html>) -> Html {
+        if entries.is_empty() {
             return Html::default();
         }
-        let words = self.words;
+        let heading = format!("{id}-title");
         html! {
-            <section aria-labelledby="missed-title" id="missed">
-                <h2 id="missed-title">{ words.get(Word::CompareMissed) }</h2>
-                <ol class="findings">
-                    { for all.into_iter().map(|asked| html! {
-                        <li key={format!("{}-{:?}", asked.slip.code(), asked.about)}>
-                            <h3>{ clock_text(asked.at()) }{ " " }{ words.slip(asked.slip) }</h3>
-                            <ul class="findings">{ for asked.findings.iter().map(|finding| self.finding(finding)) }</ul>
-                        </li>
-                    }) }
-                </ol>
+            <section aria-labelledby={heading.clone()} {id}>
+                <h2 id={heading}>{ self.words.get(title) }</h2>
+                { for lead.map(|lead| html! { <p>{ self.words.get(lead) }</p> }) }
+                <ol class="findings">{ entries }</ol>
             </section>
         }
     }
 
-    /// The other marks: first those that were no fault, then those that were right and not asked for.
-    fn beside(&self, compared: &Compared) -> Html {
-        let part = |id: &'static str, title: Word, lead: Word, no_fault: bool| {
-            let marks: Vec<&(Mark, Beside)> =
-                compared.beside.iter().filter(|(_, beside)| is_no_fault(beside) == no_fault).collect();
-            if marks.is_empty() {
-                return Html::default();
-            }
-            html! {
-                <section aria-labelledby={format!("{id}-title")} {id}>
-                    <h2 id={format!("{id}-title")}>{ self.words.get(title) }</h2>
-                    <p>{ self.words.get(lead) }</p>
-                    <ul class="findings">
-                        { for marks.into_iter().enumerate().map(|(place, (mark, beside))| html! {
-                            <li key={place}>
-                                <h3>{ clock_text(mark.at) }{ " " }{ self.words.slip(mark.slip) }</h3>
-                                <p>{ self.became(beside) }</p>
-                            </li>
-                        }) }
-                    </ul>
-                </section>
-            }
-        };
+    /// One thing in a part: when, what, what is said of it, and more.
+    fn entry(&self, at: Ms, slip: Slip, said: Option<AttrValue>, more: Html) -> Html {
         html! {
-            <>
-                { part("no-fault", Word::CompareNoFault, Word::CompareNoFaultLead, true) }
-                { part("as-well", Word::CompareAsWell, Word::CompareAsWellLead, false) }
-            </>
+            <li>
+                <h3>{ clock_text(at) }{ " " }{ self.words.slip(slip) }</h3>
+                { for said.map(|said| html! { <p>{ said }</p> }) }
+                { more }
+            </li>
         }
+    }
+
+    fn findings(&self, asked: &Asked) -> Html {
+        let all = asked.findings.iter().map(|finding| one_finding(self.words, self.book, finding, self.log));
+        html! { <ul class="findings">{ for all }</ul> }
     }
 
     fn became(&self, beside: &Beside) -> AttrValue {

@@ -3,7 +3,7 @@
 use crate::{
     edge::{address, clock, page, store},
     screen::Screen,
-    screens::{compare::Comparison, observe::Watch},
+    screens::{compare::comparison, observe::Watch},
     shell::{Around, Keeper, Keeping},
     watching::{LookoutAction, Watching},
     words::Word,
@@ -72,7 +72,7 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
 
     let around = props.around.clone();
     match here {
-        Some(watching) if props.compare => return html! { <Comparison {around} {watching} /> },
+        Some(watching) if props.compare => return comparison(&around, &watching),
         Some(watching) => return html! { <Watch {around} {watching} /> },
         None => {}
     }

@@ -6,7 +6,7 @@ use crate::{
     parts::{
         bench::no_repeat,
         clocks::timers,
-        logbook::{Line, lines, logbook},
+        logbook::{lines, logbook},
         picture::{picture, picture_in_words},
     },
     screen::Screen,
@@ -73,10 +73,11 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
     });
 
     let run = watching.run();
-    let log: Rc<Vec<Line>> =
-        use_memo((run.log().len(), words.clone()), |(_, words)| lines(words, run.scenario(), run.log(), true));
-    let book = use_memo((run.log().len(), words.clone()), |(_, words)| logbook(words, &log));
-    let done = log.iter().rfind(|line| matches!(line.what, What::Act(_))).map(|line| line.text.clone());
+    let told = use_memo(run.log().len(), |_| {
+        let lines = lines(&words, run.scenario(), run.log(), true);
+        let done = lines.iter().rfind(|line| matches!(line.what, What::Act(_))).map(|line| line.text.clone());
+        (done, logbook(&words, &lines))
+    });
     let toggle = {
         let shortcut = shortcut.clone();
         move |_: Event| shortcut.set(!*shortcut)
@@ -91,13 +92,13 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
                 <p class="notice">{ words.get(Word::ObserveMemory) }</p>
             }
             <div class="desk">
-                { picture(&words, run, None, done) }
+                { picture(&words, run, None, told.0.clone()) }
                 { match watching.naming {
                     Some(at) => naming(&words, at, &on_action),
-                    None => looking(&words, &watching, &wrong, &step),
+                    None => looking(&words, &watching, &wrong, &step, &on_action),
                 } }
                 { marked(&words, &watching, &on_action) }
-                { (*book).clone() }
+                { told.1.clone() }
             </div>
             { picture_in_words(&words, run) }
             <label class="setting">
@@ -108,13 +109,8 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
     }
 }
 
-/// The timers; play, pause and pace.
+/// The timers and the pace.
 fn time(words: &Words, watching: &Watching, on_action: &Callback<Action>) -> Html {
-    let halted = watching.halt.is_some();
-    let onclick = on_action.reform(move |_: MouseEvent| {
-        let now = clock::now_ms();
-        if halted { Action::Go(now) } else { Action::Halt(now) }
-    });
     let onchange = on_action.reform(|event: Event| {
         Action::SetPace(Pace::from_code(&page::chosen(&event)).unwrap_or(Pace::Real), clock::now_ms())
     });
@@ -133,24 +129,31 @@ fn time(words: &Words, watching: &Watching, on_action: &Callback<Action>) -> Htm
                             }) }
                         </select>
                     </label>
-                    <button type="button" id="play" {onclick}>
-                        { words.get(if halted { Word::ObservePlay } else { Word::ClockHalt }) }
-                    </button>
                 </div>
             }
-            if let Some(halt) = watching.halt.filter(|_| !watching.is_done()) {
-                <p class="notice">{ words.get(match halt {
-                    Halt::Paused => Word::ClockHaltPaused,
-                    Halt::Away => Word::ClockHaltAway,
-                    Halt::Resumed => Word::ClockHaltResumed,
-                }) }</p>
-            }
+            { match watching.halt.filter(|_| !watching.is_done()) {
+                Some(Halt::Away) => html! { <p class="notice">{ words.get(Word::ClockHaltAway) }</p> },
+                Some(Halt::Resumed) => html! { <p class="notice">{ words.get(Word::ClockHaltResumed) }</p> },
+                // The button says it.
+                Some(Halt::Paused) | None => Html::default(),
+            } }
         </div>
     }
 }
 
-/// While one looks on: say that something is wrong, or go on.
-fn looking(words: &Words, watching: &Watching, wrong: &Callback<()>, step: &Callback<()>) -> Html {
+/// While one looks on: say that something is wrong, let it run or stop, or go on.
+fn looking(
+    words: &Words,
+    watching: &Watching,
+    wrong: &Callback<()>,
+    step: &Callback<()>,
+    on_action: &Callback<Action>,
+) -> Html {
+    let halted = watching.halt.is_some();
+    let play = on_action.reform(move |_: MouseEvent| {
+        let now = clock::now_ms();
+        if halted { Action::Go(now) } else { Action::Halt(now) }
+    });
     let wrong = wrong.reform(|_: MouseEvent| ());
     let step = step.reform(|_: MouseEvent| ());
     html! {
@@ -164,6 +167,7 @@ fn looking(words: &Words, watching: &Watching, wrong: &Callback<()>, step: &Call
                 if watching.is_done() {
                     <a class="way" id="to-compare" href={Screen::Compare(watching.id.clone()).link()}>{ words.get(Word::ObserveCompare) }</a>
                 } else {
+                    <button type="button" id="play" onclick={play}>{ words.get(if halted { Word::ObservePlay } else { Word::ClockHalt }) }</button>
                     <button type="button" id="step" aria-keyshortcuts="n" onkeydown={no_repeat} onclick={step}>{ words.get(Word::ObserveStep) }</button>
                 }
             </div>

@@ -15,7 +15,6 @@ use crate::{
     state::About,
     units::Ms,
 };
-use std::collections::BTreeMap;
 
 /// How long before a moment a mark still speaks of it: what is missing shows a little before it is due.
 pub const EARLY: Ms = Ms::secs(15);
@@ -68,7 +67,7 @@ impl Asked {
     /// When it went wrong first.
     #[must_use]
     pub fn at(&self) -> Ms {
-        self.span.first()
+        self.span.first
     }
 }
 
@@ -113,7 +112,9 @@ impl Compared {
 /// When a mark speaks of a thing.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Span {
-    /// The moments at which it went wrong, earliest first.
+    /// When it went wrong first.
+    first: Ms,
+    /// Every moment at which it went wrong.
     times: Vec<Ms>,
     /// From when on it could be seen.
     opens: Ms,
@@ -124,11 +125,11 @@ struct Span {
 }
 
 impl Span {
-    fn of(run: &Run, review: &Review, about: About, mut times: Vec<Ms>) -> Self {
-        times.sort_unstable();
+    fn of(run: &Run, review: &Review, about: About, findings: &[Finding]) -> Self {
+        let times: Vec<Ms> = findings.iter().flat_map(|finding| finding.times.iter().copied()).collect();
         let state = run.state();
-        let (first, last) =
-            (times.first().copied().unwrap_or(Ms::ZERO), times.last().copied().unwrap_or(Ms::ZERO).plus(LATE));
+        let first = times.iter().copied().min().unwrap_or(Ms::ZERO);
+        let last = times.iter().copied().max().unwrap_or(Ms::ZERO).plus(LATE);
         // What had to be done before the first exercise is seen to be missing once the hood is on.
         let readied = state.tests.iter().find(|test| {
             let begun = test.begun().unwrap_or(test.common.from);
@@ -156,11 +157,7 @@ impl Span {
             _ => call == about,
         };
         let called = review.calls.iter().find(|call| concerns(call.about) && !call.is_right()).map(|call| call.at);
-        Self { times, opens, closes: last.max(ends.plus(LATE)), called }
-    }
-
-    fn first(&self) -> Ms {
-        self.times.first().copied().unwrap_or(Ms::ZERO)
+        Self { first, times, opens, closes: last.max(ends.plus(LATE)), called }
     }
 
     fn holds(&self, at: Ms) -> bool {
@@ -174,7 +171,7 @@ impl Span {
     /// How far a moment is from it: from its nearest time, then from its first.
     fn distance(&self, at: Ms) -> (Ms, Ms) {
         let far = |time: Ms| at.since(time).max(time.since(at));
-        (self.times.iter().copied().map(far).min().unwrap_or(Ms::ZERO), far(self.first()))
+        (self.times.iter().copied().map(far).min().unwrap_or(Ms::ZERO), far(self.first))
     }
 }
 
@@ -206,32 +203,43 @@ impl Thing {
     }
 }
 
-fn things<'a>(run: &Run, review: &Review, findings: impl Iterator<Item = &'a Finding>) -> Vec<Thing> {
-    let mut grouped: BTreeMap<(Slip, About), Vec<Finding>> = BTreeMap::new();
-    for finding in findings {
-        grouped.entry((Slip::of(finding.rule), finding.about)).or_default().push(finding.clone());
+/// In order of time. There are few of them: what is simplest is quick enough, and weighs least.
+fn things(run: &Run, review: &Review, findings: &[&Finding]) -> Vec<Thing> {
+    let mut grouped: Vec<(Slip, About, Vec<Finding>)> = Vec::new();
+    for finding in findings.iter().copied() {
+        let slip = Slip::of(finding.rule);
+        match grouped.iter_mut().find(|(other, about, _)| *other == slip && *about == finding.about) {
+            Some((.., alike)) => alike.push(finding.clone()),
+            None => grouped.push((slip, finding.about, vec![finding.clone()])),
+        }
     }
-    let mut things: Vec<Thing> = grouped
-        .into_iter()
-        .map(|((slip, about), findings)| {
-            let times = findings.iter().flat_map(|finding| finding.times.iter().copied()).collect();
-            Thing { slip, about, findings, span: Span::of(run, review, about, times) }
-        })
-        .collect();
-    things.sort_by_key(|thing| thing.span.first());
+    let mut things: Vec<Thing> = Vec::new();
+    for (slip, about, findings) in grouped {
+        let thing = Thing { slip, about, span: Span::of(run, review, about, &findings), findings };
+        let place = things.partition_point(|other| other.span.first <= thing.span.first);
+        things.insert(place, thing);
+    }
     things
+}
+
+fn in_order(marks: &[Mark]) -> Vec<Mark> {
+    let mut ordered: Vec<Mark> = Vec::new();
+    for mark in marks {
+        let place = ordered.partition_point(|other| other.at <= mark.at);
+        ordered.insert(place, *mark);
+    }
+    ordered
 }
 
 /// Lays marks beside the review of the run that was watched.
 #[must_use]
 pub fn compare(run: &Run, review: &Review, marks: &[Mark]) -> Compared {
     let is_good = |finding: &&Finding| finding.gravity == Gravity::Good;
-    let asked = things(run, review, review.findings.iter().filter(|finding| !is_good(finding)));
-    let good = things(run, review, review.findings.iter().filter(is_good));
-    let put_right = things(run, review, review.put_right.iter());
+    let (good, grave): (Vec<&Finding>, Vec<&Finding>) = review.findings.iter().partition(is_good);
+    let (asked, good) = (things(run, review, &grave), things(run, review, &good));
+    let put_right = things(run, review, &review.put_right.iter().collect::<Vec<_>>());
     let mut found: Vec<Option<Found>> = vec![None; asked.len()];
-    let mut left: Vec<Mark> = marks.to_vec();
-    left.sort_by_key(|mark| mark.at);
+    let mut left = in_order(marks);
     // Those named rightly come first, so that a mark that is only near takes nothing from them.
     for named in [Named::Rightly, Named::Nearly] {
         left.retain(|mark| {
