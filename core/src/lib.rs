@@ -15,6 +15,7 @@ pub mod guide;
 pub mod hint;
 pub mod judge;
 pub mod log;
+pub mod met;
 pub mod model;
 pub mod moments;
 pub mod motion;

@@ -15,6 +15,7 @@ use bittersweet_core::{
     sign::{Gear, Mouthful, Seen, Sign},
     source::{Basis, Gravity, Push, Reading, Skill},
     trouble::Kind,
+    unannounced,
     wire::{
         Code,
         run_v1::{Help, Pace},
@@ -217,7 +218,7 @@ fn wanted() -> Wanted {
             wanted.insert(format!("trouble.{}.{part}", kind.code()), (vec![], vec![]));
         }
     }
-    for (id, _) in BUILT_IN {
+    for id in BUILT_IN.iter().map(|(id, _)| *id).chain([unannounced::ID]) {
         for part in ["title", "about"] {
             wanted.insert(format!("scenario.{id}.{part}"), (vec![], vec![]));
         }
