@@ -11,7 +11,7 @@ use bittersweet_core::{
     run::Reason,
     scenario::Face,
     scenarios::BUILT_IN,
-    scene::{Hand, Mouth},
+    scene::{Around, Hand, Mouth},
     sign::{Gear, Mouthful, Seen, Sign},
     source::{Basis, Gravity, Push, Reading, Skill},
     trouble::Kind,
@@ -86,6 +86,9 @@ const HANDS: [Hand; 10] = [
     Hand::Stop,
 ];
 
+const AROUND: [Around; 6] =
+    [Around::Door, Around::Queue, Around::SecondWearer, Around::Phone, Around::Alarm, Around::Helper];
+
 const MOUTHS: [Mouth; 3] = [Mouth::Rest, Mouth::TongueOut, Mouth::Shut];
 
 /// The faults that can be seen in how a facepiece sits.
@@ -130,6 +133,7 @@ fn kebab(value: impl std::fmt::Debug) -> String {
 fn scene_keys() -> BTreeSet<String> {
     let mut keys: BTreeSet<String> = SCENE.iter().map(|piece| format!("scene.{piece}")).collect();
     keys.extend(HANDS.iter().map(|hand| format!("scene.hand.{}", kebab(hand))));
+    keys.extend(AROUND.iter().map(|around| format!("scene.around.{}", kebab(around))));
     keys.extend(MOUTHS.iter().map(|mouth| format!("scene.mouth.{}", kebab(mouth))));
     keys.extend(SITTING.iter().map(|seen| format!("scene.fault.{}", seen.code())));
     keys.extend((0..=DENSEST).map(|level| format!("scene.mist.{level}")));
