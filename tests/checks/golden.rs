@@ -165,31 +165,38 @@ fn what_is_wrong_with_a_file_is_said_with_its_place() {
     refused(&with("\"acts\":[", &format!("\"acts\":[{many}")), Code::TooMany, "acts");
 }
 
-/// A scenario file says so too; each row is the first built-in scenario with one thing changed.
+/// What is wrong with a scenario: in the first built-in one a text, another in its place, why that is wrong, and where.
+pub(crate) const WRONG_SCENARIOS: &[(&str, &str, Code, &str)] = &[
+    ("bittersweet-scenario", "bittersweet-run", Code::ForeignFormat, "format"),
+    ("\"version\":1", "\"version\":2", Code::NewerVersion, "version"),
+    ("\"id\":\"grinding-shop\"", "\"id\":\"../shop\"", Code::NotPlain, "id"),
+    ("\"agent\":\"sweet\"", "\"agent\":\"sour\"", Code::UnknownCode, "agent"),
+    ("\"exposure_times\":4", "\"exposure_times\":10001", Code::OutOfRange, "exposure_times"),
+    ("\"exposure_times\":4", "\"exposure_times\":-4", Code::WrongShape, "line 1"),
+    ("\"name\":\"Ines\"", "\"name\":\" \"", Code::NotPlain, "wearer.name"),
+    ("\"name\":\"Ines\"", "\"name\":\"\\u2066Ines\"", Code::NotPlain, "wearer.name"),
+    ("\"name\":\"Ines\"", "\"name\":\"Ines\\n\"", Code::NotPlain, "wearer.name"),
+    ("\"name\":\"Ines\"", "\"nickname\":\"Ines\"", Code::WrongShape, "line 1"),
+    ("\"look\":[2,1,0]", "\"look\":[2,1,9]", Code::OutOfRange, "wearer.look"),
+    ("\"tastes_after\":7", "\"tastes_after\":31", Code::OutOfRange, "wearer.tastes_after"),
+    ("\"choices\":[2,3]", "\"choices\":[0]", Code::NoSuchPlace, "wearer.choices"),
+    ("\"fit\":30", "\"fit\":0", Code::OutOfRange, "rack[0].fit"),
+    ("\"class\":\"half\"", "\"class\":\"whole\"", Code::UnknownCode, "rack[0].class"),
+    ("\"kind\":\"scratches\"", "\"kind\":\"sneezes\"", Code::UnknownCode, "trouble[0].kind"),
+    ("\"during\":\"deep-breathing\",", "", Code::Empty, "trouble[0]"),
+];
+
+/// The first built-in scenario on one line.
+pub(crate) fn scenario_without_blanks() -> String {
+    built_in_text("grinding-shop").split_whitespace().collect()
+}
+
+/// A scenario file says so too.
 #[test]
 fn what_is_wrong_with_a_scenario_is_said_with_its_place() {
-    let text: String = built_in_text("grinding-shop").split_whitespace().collect();
-    let rows: &[(&str, &str, Code, &str)] = &[
-        ("bittersweet-scenario", "bittersweet-run", Code::ForeignFormat, "format"),
-        ("\"version\":1", "\"version\":2", Code::NewerVersion, "version"),
-        ("\"id\":\"grinding-shop\"", "\"id\":\"../shop\"", Code::NotPlain, "id"),
-        ("\"agent\":\"sweet\"", "\"agent\":\"sour\"", Code::UnknownCode, "agent"),
-        ("\"exposure_times\":4", "\"exposure_times\":10001", Code::OutOfRange, "exposure_times"),
-        ("\"exposure_times\":4", "\"exposure_times\":-4", Code::WrongShape, "line 1"),
-        ("\"name\":\"Ines\"", "\"name\":\" \"", Code::NotPlain, "wearer.name"),
-        ("\"name\":\"Ines\"", "\"name\":\"\\u2066Ines\"", Code::NotPlain, "wearer.name"),
-        ("\"name\":\"Ines\"", "\"name\":\"Ines\\n\"", Code::NotPlain, "wearer.name"),
-        ("\"name\":\"Ines\"", "\"nickname\":\"Ines\"", Code::WrongShape, "line 1"),
-        ("\"look\":[2,1,0]", "\"look\":[2,1,9]", Code::OutOfRange, "wearer.look"),
-        ("\"tastes_after\":7", "\"tastes_after\":31", Code::OutOfRange, "wearer.tastes_after"),
-        ("\"choices\":[2,3]", "\"choices\":[0]", Code::NoSuchPlace, "wearer.choices"),
-        ("\"fit\":30", "\"fit\":0", Code::OutOfRange, "rack[0].fit"),
-        ("\"class\":\"half\"", "\"class\":\"whole\"", Code::UnknownCode, "rack[0].class"),
-        ("\"kind\":\"scratches\"", "\"kind\":\"sneezes\"", Code::UnknownCode, "trouble[0].kind"),
-        ("\"during\":\"deep-breathing\",", "", Code::Empty, "trouble[0]"),
-    ];
+    let text = scenario_without_blanks();
     scenario_v1::parse(&text).unwrap_or_else(|faults| panic!("{faults}"));
-    for (from, to, code, place) in rows {
+    for (from, to, code, place) in WRONG_SCENARIOS {
         assert!(text.contains(from), "{from}");
         let faults = scenario_v1::parse(&text.replacen(from, to, 1)).expect_err(to);
         let said = faults

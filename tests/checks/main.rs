@@ -12,5 +12,6 @@ mod published;
 mod random;
 mod risk;
 mod rulings;
+mod schema;
 mod traceability;
 mod trouble;
