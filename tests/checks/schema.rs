@@ -283,19 +283,19 @@ fn each_kind_may_come_when_the_reader_lets_it() {
 
 #[test]
 fn each_act_is_done_with_what_the_reader_lets_it() {
-    let validator = validator();
+    let colleague = &made::schema()["properties"]["colleague"];
+    let validator = jsonschema::draft202012::new(colleague).unwrap_or_else(|error| panic!("no schema: {error}"));
     let is_valid = |act: &str, with: Option<&str>| {
-        let mut file = full();
-        file["colleague"]["acts"][0] = json!({ "at": 0, "act": act });
+        let mut one = json!({ "at": 0, "act": act });
         if let Some(with) = with {
-            file["colleague"]["acts"][0]["with"] = json!(with);
+            one["with"] = json!(with);
         }
-        validator.is_valid(&file)
+        validator.is_valid(&json!({ "acts": [one] }))
     };
     let acts: Vec<(&str, Option<String>)> = Act::all().into_iter().map(Act::code).collect();
     let mut withs: BTreeSet<&str> = acts.iter().filter_map(|(_, with)| with.as_deref()).collect();
     withs.extend(["", "0", "13", "date", "date,result", "date;result", "-1", "no-such"]);
-    for (act, _) in &acts {
+    for act in acts.iter().map(|(act, _)| *act).collect::<BTreeSet<_>>() {
         assert_eq!(is_valid(act, None), Act::from_code(act, None).is_some(), "{act}");
         for with in &withs {
             assert_eq!(is_valid(act, Some(with)), Act::from_code(act, Some(with)).is_some(), "{act} with {with}");

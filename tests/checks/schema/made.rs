@@ -16,7 +16,7 @@ use bittersweet_core::{
     words::LANGUAGES,
 };
 use serde_json::{Map, Value, json};
-use std::{collections::BTreeMap, fmt::Write as _, ops::RangeInclusive};
+use std::{collections::BTreeMap, fmt::Write as _, ops::RangeInclusive, sync::LazyLock};
 
 /// The whole schema.
 pub(super) fn schema() -> Value {
@@ -301,10 +301,12 @@ fn trouble() -> Value {
 }
 
 /// The name of a kind in plain English.
-pub(super) fn name_of(kind: Kind) -> String {
-    let (_, english) = LANGUAGES.iter().find(|(tag, _)| *tag == "en").expect("English is there");
-    let words: BTreeMap<String, String> = serde_json::from_str(english).expect("words are texts");
-    words[&format!("kind.{}", kind.code())].clone()
+pub(super) fn name_of(kind: Kind) -> &'static str {
+    static WORDS: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
+        let (_, english) = LANGUAGES.iter().find(|(tag, _)| *tag == "en").expect("English is there");
+        serde_json::from_str(english).expect("words are texts")
+    });
+    &WORDS[&format!("kind.{}", kind.code())]
 }
 
 /// Each kind with its name.
