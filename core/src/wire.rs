@@ -55,6 +55,11 @@ pub const NOT_PLAIN: [RangeInclusive<char>; 6] = [
 ];
 
 /// Whether a text has nothing in it that is not plain.
-fn is_plain(text: &str) -> bool {
-    !text.chars().any(|letter| NOT_PLAIN.iter().any(|range| range.contains(&letter)))
+#[must_use]
+pub fn is_plain(text: &str) -> bool {
+    text.chars().all(is_plain_letter)
+}
+
+fn is_plain_letter(letter: char) -> bool {
+    !NOT_PLAIN.iter().any(|range| range.contains(&letter))
 }

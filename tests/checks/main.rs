@@ -3,6 +3,7 @@
 mod by_the_book;
 mod calibration;
 mod cases;
+mod damage;
 mod driver;
 mod golden;
 mod laws;
