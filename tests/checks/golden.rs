@@ -2,6 +2,7 @@
 //! code opens it, replays it to the same log, and saves it to the same bytes. `UPDATE=1` writes them anew, which is a new engine number or a new scenario.
 
 use crate::driver::{Conductor, built_in};
+use bittersweet_alike::{Again, written};
 use bittersweet_core::{
     act::Act,
     log::What,
@@ -14,7 +15,7 @@ use bittersweet_core::{
     units::Ms,
     wire::{
         Code, Faults,
-        run_v1::{self, Conditions, Help, Pace, RulebookV1, RunV1},
+        run_v1::{self, Conditions, Help, Pace, RunV1},
         scenario_v1,
     },
 };
@@ -43,28 +44,18 @@ fn conditions() -> Conditions {
     Conditions { help: Help::Guided, paces: vec![(Ms::ZERO, Pace::Real)] }
 }
 
-/// The file of a run, on one line. No review: it is today's, and a golden file is for ever.
-fn written(run: &Run, rulebook: Option<&RulebookV1>) -> String {
-    let mut file = run_v1::of_log(run.scenario(), run.log(), &conditions());
-    if let Some(rulebook) = rulebook {
-        file.rulebook = rulebook.clone();
-    }
-    format!("{}\n", serde_json::to_string(&file).expect("a run is JSON"))
-}
-
 #[test]
 fn every_golden_run_replays_to_the_same_bytes() {
     for (id, _) in BUILT_IN {
         if env::var_os("UPDATE").is_some() {
-            fs::write(file(id), written(&run_of(id), None)).expect("the folder is there");
+            let run = run_of(id);
+            let text = written(run.scenario(), run.log(), &conditions(), None);
+            fs::write(file(id), text).expect("the folder is there");
         }
         let text = golden(id);
-        let opened = run_v1::parse(&text).unwrap_or_else(|faults| panic!("{id}: {faults}"));
-        let run = opened.run.unwrap_or_else(|| panic!("{id}: today's engine shows something else; see ENGINE"));
-        assert_eq!(run.log(), opened.log, "{id}");
-        // Which rules it was made under stays as it was recorded.
-        let recorded: RunV1 = serde_json::from_str(&text).expect("it was read before");
-        assert!(written(&run, Some(&recorded.rulebook)) == text, "{id}: written again it is not the same");
+        let again = Again::of(&text).unwrap_or_else(|faults| panic!("{id}: {faults}"));
+        let file = again.file.unwrap_or_else(|| panic!("{id}: today's engine shows something else; see ENGINE"));
+        assert!(file == text, "{id}: written again it is not the same");
     }
 }
 
