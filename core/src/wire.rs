@@ -13,6 +13,7 @@ pub mod watch_v1;
 pub use faults::{Code, Fault, Faults};
 
 use serde::de::DeserializeOwned;
+use std::ops::RangeInclusive;
 
 /// Bytes a scenario file may have.
 pub const MOST_SCENARIO_BYTES: usize = 256 * 1024;
@@ -43,8 +44,22 @@ fn check_kind(format: &str, version: u32, wanted: &str, newest: u32, faults: &mu
     }
 }
 
-/// Whether a text is plain: no control characters and none that turn the direction of writing.
-fn is_plain(text: &str) -> bool {
-    let turns = |letter: char| matches!(letter, '\u{200e}' | '\u{200f}' | '\u{061c}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    !text.chars().any(|letter| letter.is_control() || turns(letter))
+/// What a plain text has none of: control characters, and those that turn the direction of writing.
+pub const NOT_PLAIN: [RangeInclusive<char>; 6] = [
+    '\u{0000}'..='\u{001f}',
+    '\u{007f}'..='\u{009f}',
+    '\u{061c}'..='\u{061c}',
+    '\u{200e}'..='\u{200f}',
+    '\u{202a}'..='\u{202e}',
+    '\u{2066}'..='\u{2069}',
+];
+
+/// Whether a text has nothing in it that is not plain.
+#[must_use]
+pub fn is_plain(text: &str) -> bool {
+    text.chars().all(is_plain_letter)
+}
+
+fn is_plain_letter(letter: char) -> bool {
+    !NOT_PLAIN.iter().any(|range| range.contains(&letter))
 }

@@ -2,6 +2,7 @@
 //! code opens it, replays it to the same log, and saves it to the same bytes. `UPDATE=1` writes them anew, which is a new engine number or a new scenario.
 
 use crate::driver::{Conductor, built_in};
+use bittersweet_alike::{Again, written};
 use bittersweet_core::{
     act::Act,
     log::What,
@@ -14,7 +15,7 @@ use bittersweet_core::{
     units::Ms,
     wire::{
         Code, Faults,
-        run_v1::{self, Conditions, Help, Pace, RulebookV1, RunV1},
+        run_v1::{self, Conditions, Help, Pace, RunV1},
         scenario_v1,
     },
 };
@@ -43,28 +44,18 @@ fn conditions() -> Conditions {
     Conditions { help: Help::Guided, paces: vec![(Ms::ZERO, Pace::Real)], hints: Vec::new() }
 }
 
-/// The file of a run, on one line. No review: it is today's, and a golden file is for ever.
-fn written(run: &Run, rulebook: Option<&RulebookV1>) -> String {
-    let mut file = run_v1::of_log(run.scenario(), run.log(), &conditions());
-    if let Some(rulebook) = rulebook {
-        file.rulebook = rulebook.clone();
-    }
-    format!("{}\n", serde_json::to_string(&file).expect("a run is JSON"))
-}
-
 #[test]
 fn every_golden_run_replays_to_the_same_bytes() {
     for (id, _) in BUILT_IN {
         if env::var_os("UPDATE").is_some() {
-            fs::write(file(id), written(&run_of(id), None)).expect("the folder is there");
+            let run = run_of(id);
+            let text = written(run.scenario(), run.log(), &conditions(), None);
+            fs::write(file(id), text).expect("the folder is there");
         }
         let text = golden(id);
-        let opened = run_v1::parse(&text).unwrap_or_else(|faults| panic!("{id}: {faults}"));
-        let run = opened.run.unwrap_or_else(|| panic!("{id}: today's engine shows something else; see ENGINE"));
-        assert_eq!(run.log(), opened.log, "{id}");
-        // Which rules it was made under stays as it was recorded.
-        let recorded: RunV1 = serde_json::from_str(&text).expect("it was read before");
-        assert!(written(&run, Some(&recorded.rulebook)) == text, "{id}: written again it is not the same");
+        let again = Again::of(&text).unwrap_or_else(|faults| panic!("{id}: {faults}"));
+        let file = again.file.unwrap_or_else(|| panic!("{id}: today's engine shows something else; see ENGINE"));
+        assert!(file == text, "{id}: written again it is not the same");
     }
 }
 
@@ -165,31 +156,38 @@ fn what_is_wrong_with_a_file_is_said_with_its_place() {
     refused(&with("\"acts\":[", &format!("\"acts\":[{many}")), Code::TooMany, "acts");
 }
 
-/// A scenario file says so too; each row is the first built-in scenario with one thing changed.
+/// What is wrong with a scenario: in the first built-in one a text, another in its place, why that is wrong, and where.
+pub(crate) const WRONG_SCENARIOS: &[(&str, &str, Code, &str)] = &[
+    ("bittersweet-scenario", "bittersweet-run", Code::ForeignFormat, "format"),
+    ("\"version\":1", "\"version\":2", Code::NewerVersion, "version"),
+    ("\"id\":\"grinding-shop\"", "\"id\":\"../shop\"", Code::NotPlain, "id"),
+    ("\"agent\":\"sweet\"", "\"agent\":\"sour\"", Code::UnknownCode, "agent"),
+    ("\"exposure_times\":4", "\"exposure_times\":10001", Code::OutOfRange, "exposure_times"),
+    ("\"exposure_times\":4", "\"exposure_times\":-4", Code::WrongShape, "line 1"),
+    ("\"name\":\"Ines\"", "\"name\":\" \"", Code::NotPlain, "wearer.name"),
+    ("\"name\":\"Ines\"", "\"name\":\"\\u2066Ines\"", Code::NotPlain, "wearer.name"),
+    ("\"name\":\"Ines\"", "\"name\":\"Ines\\n\"", Code::NotPlain, "wearer.name"),
+    ("\"name\":\"Ines\"", "\"nickname\":\"Ines\"", Code::WrongShape, "line 1"),
+    ("\"look\":[2,1,0]", "\"look\":[2,1,9]", Code::OutOfRange, "wearer.look"),
+    ("\"tastes_after\":7", "\"tastes_after\":31", Code::OutOfRange, "wearer.tastes_after"),
+    ("\"choices\":[2,3]", "\"choices\":[0]", Code::NoSuchPlace, "wearer.choices"),
+    ("\"fit\":30", "\"fit\":0", Code::OutOfRange, "rack[0].fit"),
+    ("\"class\":\"half\"", "\"class\":\"whole\"", Code::UnknownCode, "rack[0].class"),
+    ("\"kind\":\"scratches\"", "\"kind\":\"sneezes\"", Code::UnknownCode, "trouble[0].kind"),
+    ("\"during\":\"deep-breathing\",", "", Code::Empty, "trouble[0]"),
+];
+
+/// The first built-in scenario on one line.
+pub(crate) fn scenario_without_blanks() -> String {
+    built_in_text("grinding-shop").split_whitespace().collect()
+}
+
+/// A scenario file says so too.
 #[test]
 fn what_is_wrong_with_a_scenario_is_said_with_its_place() {
-    let text: String = built_in_text("grinding-shop").split_whitespace().collect();
-    let rows: &[(&str, &str, Code, &str)] = &[
-        ("bittersweet-scenario", "bittersweet-run", Code::ForeignFormat, "format"),
-        ("\"version\":1", "\"version\":2", Code::NewerVersion, "version"),
-        ("\"id\":\"grinding-shop\"", "\"id\":\"../shop\"", Code::NotPlain, "id"),
-        ("\"agent\":\"sweet\"", "\"agent\":\"sour\"", Code::UnknownCode, "agent"),
-        ("\"exposure_times\":4", "\"exposure_times\":10001", Code::OutOfRange, "exposure_times"),
-        ("\"exposure_times\":4", "\"exposure_times\":-4", Code::WrongShape, "line 1"),
-        ("\"name\":\"Ines\"", "\"name\":\" \"", Code::NotPlain, "wearer.name"),
-        ("\"name\":\"Ines\"", "\"name\":\"\\u2066Ines\"", Code::NotPlain, "wearer.name"),
-        ("\"name\":\"Ines\"", "\"name\":\"Ines\\n\"", Code::NotPlain, "wearer.name"),
-        ("\"name\":\"Ines\"", "\"nickname\":\"Ines\"", Code::WrongShape, "line 1"),
-        ("\"look\":[2,1,0]", "\"look\":[2,1,9]", Code::OutOfRange, "wearer.look"),
-        ("\"tastes_after\":7", "\"tastes_after\":31", Code::OutOfRange, "wearer.tastes_after"),
-        ("\"choices\":[2,3]", "\"choices\":[0]", Code::NoSuchPlace, "wearer.choices"),
-        ("\"fit\":30", "\"fit\":0", Code::OutOfRange, "rack[0].fit"),
-        ("\"class\":\"half\"", "\"class\":\"whole\"", Code::UnknownCode, "rack[0].class"),
-        ("\"kind\":\"scratches\"", "\"kind\":\"sneezes\"", Code::UnknownCode, "trouble[0].kind"),
-        ("\"during\":\"deep-breathing\",", "", Code::Empty, "trouble[0]"),
-    ];
+    let text = scenario_without_blanks();
     scenario_v1::parse(&text).unwrap_or_else(|faults| panic!("{faults}"));
-    for (from, to, code, place) in rows {
+    for (from, to, code, place) in WRONG_SCENARIOS {
         assert!(text.contains(from), "{from}");
         let faults = scenario_v1::parse(&text.replacen(from, to, 1)).expect_err(to);
         let said = faults

@@ -3,6 +3,7 @@
 mod by_the_book;
 mod calibration;
 mod cases;
+mod damage;
 mod driver;
 mod golden;
 mod laws;
@@ -13,5 +14,6 @@ mod random;
 mod reference;
 mod risk;
 mod rulings;
+mod schema;
 mod traceability;
 mod trouble;

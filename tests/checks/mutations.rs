@@ -1,141 +1,67 @@
 //! Damaged files: whatever is changed in one, reading it ends with a run or with what is wrong and where, and never by a panic.
 //!
-//! Changes are made to bytes and to whole words of the file, from a fixed seed. That each kind of fault is told with its
+//! How they are damaged is in `damage`. That each kind of fault is told with its
 //! place is in `golden`.
 
-use crate::random::tenfold;
-use bittersweet_core::{
-    review::review,
-    scenarios::BUILT_IN,
-    wire::{Code, Faults, run_v1, scenario_v1},
+use crate::{
+    damage::{Dice, Whole},
+    random::{either, tenfold},
 };
-use std::collections::BTreeMap;
+use bittersweet_core::{
+    act::{Act, Exercise, Hands, Role, Slot},
+    review::review,
+    rulebook::Agent,
+    run::{MOST_ENTRIES, Run},
+    scenario::Scenario,
+    scenarios::BUILT_IN,
+    unannounced::draw_up,
+    units::Ms,
+    wire::{Code, Faults, MOST_SCENARIO_BYTES, is_plain, run_v1, scenario_v1},
+};
+use serde_json::json;
+use std::{
+    collections::BTreeMap,
+    rc::Rc,
+    time::{Duration, Instant},
+};
 
-/// A plain generator of pseudo-random numbers (xorshift): which changes are made is the same each time.
-struct Dice(u64);
+/// How long reading one file may take at most. How fast it is depends on the machine; this is many times as long.
+const PATIENCE: Duration = Duration::from_secs(10);
 
-impl Dice {
-    fn below(&mut self, limit: usize) -> usize {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        usize::try_from(self.0 % u64::try_from(limit.max(1)).expect("it fits")).expect("it fits")
-    }
-
-    fn one_of<'a, T: ?Sized>(&mut self, list: &[&'a T]) -> &'a T {
-        list[self.below(list.len())]
-    }
-}
-
-/// What a word or a number is replaced by.
-const STRANGE: &[&str] = &[
-    "0",
-    "-1",
-    "1.5",
-    "4294967295",
-    "4294967296",
-    "1e999",
-    "null",
-    "true",
-    "[]",
-    "{}",
-    "\"\"",
-    "\"\\u202e\"",
-    "\"\\u0000\"",
-    "\"\\ud800\"",
-    "\"squeeze\"",
-    "\"pass\"",
-    "\"not-tested:seal\"",
-    "\"12\"",
-];
-
-/// Where the words, numbers and strings of a file stand.
-fn words(text: &[u8]) -> Vec<(usize, usize)> {
-    let is_mark = |byte: u8| b"{}[],: \n".contains(&byte);
-    let mut words = Vec::new();
-    let mut at = 0;
-    while at < text.len() {
-        let from = at;
-        if text[at] == b'"' {
-            at += 1;
-            while at < text.len() && text[at] != b'"' {
-                at += 1 + usize::from(text[at] == b'\\');
-            }
-            at = (at + 1).min(text.len());
-        } else {
-            while at < text.len() && !is_mark(text[at]) && text[at] != b'"' {
-                at += 1;
-            }
-        }
-        if at == from {
-            at += 1;
-        } else {
-            words.push((from, at));
-        }
-    }
-    words
-}
-
-/// Replaces a word by another one of the file, or by a strange one: text by text and number by number, so that the file keeps
-/// its shape. The first words say what the file is, so they come up more often than they would.
-fn reword(bytes: &mut Vec<u8>, dice: &mut Dice) {
-    let words = words(bytes);
-    let among = if dice.below(3) == 0 { words.len().min(40) } else { words.len() };
-    let (from, to) = words[dice.below(among)];
-    let is_text = |word: &[u8]| word.first() == Some(&b'"');
-    let of_its_kind = |word: &&[u8]| is_text(word) == is_text(&bytes[from..to]);
-    let strange: Vec<&[u8]> = STRANGE.iter().map(|word| word.as_bytes()).filter(of_its_kind).collect();
-    let others: Vec<&[u8]> = words.iter().map(|(from, to)| &bytes[*from..*to]).filter(of_its_kind).collect();
-    let other = if dice.below(2) == 0 { dice.one_of(&strange) } else { dice.one_of(&others) }.to_vec();
-    bytes.splice(from..to, other);
-}
-
-fn damage_bytes(bytes: &mut Vec<u8>, dice: &mut Dice) {
-    let place = dice.below(bytes.len());
-    let end = (place + dice.below(200)).min(bytes.len());
-    match dice.below(6) {
-        0 => bytes[place] ^= 1 << dice.below(8),
-        1 => bytes[place] = b"{}[]\",:0919-eE.x \\"[dice.below(18)],
-        2 => drop(bytes.remove(place)),
-        3 => bytes.truncate(place.max(1)),
-        4 => drop(bytes.splice(place..place, bytes[place..end].to_vec())),
-        _ => drop(bytes.drain(place..end)),
-    }
-}
-
-fn damaged(original: &[u8], dice: &mut Dice) -> String {
-    let mut bytes = original.to_vec();
-    let in_words = dice.below(2) == 0;
-    for _ in 0..=dice.below(3) {
-        if in_words {
-            reword(&mut bytes, dice);
-        } else if !bytes.is_empty() {
-            damage_bytes(&mut bytes, dice);
-        }
-    }
-    // A page reads a file as text: what is no text has become another sign by then.
-    String::from_utf8_lossy(&bytes).into_owned()
-}
-
-/// How often each kind of fault was found, and how many files were read all the same.
+/// How often each kind of fault was found, how many files were read all the same, and how long any of them took at most.
 #[derive(Default)]
 struct Found {
     codes: BTreeMap<&'static str, u32>,
     read: u32,
+    longest: Duration,
 }
 
 impl Found {
-    fn take(&mut self, faults: Option<&Faults>, text: &str) {
-        let Some(faults) = faults else {
-            self.read += 1;
-            return;
-        };
+    /// Reads a text, and looks at what is said of it.
+    fn read<T>(&mut self, text: &str, parse: impl FnOnce(&str) -> Result<T, Faults>) -> Option<T> {
+        let start = Instant::now();
+        let read = parse(text);
+        self.longest = self.longest.max(start.elapsed());
+        match read {
+            Ok(read) => {
+                self.read += 1;
+                Some(read)
+            }
+            Err(faults) => {
+                self.take(&faults, text);
+                None
+            }
+        }
+    }
+
+    fn take(&mut self, faults: &Faults, text: &str) {
         let list = faults.list();
         assert!(!list.is_empty() && list.len() <= Faults::MOST, "{text}");
         for fault in list {
-            assert!(Code::ALL.contains(&fault.code));
-            assert!(!fault.path.is_empty() || !fault.got.is_empty(), "neither where nor what in {fault:?}: {text}");
-            assert!(!faults.to_string().contains(|letter: char| letter.is_control() && letter != '\n'), "{text}");
+            assert!(Code::ALL.contains(&fault.code) && !fault.code.code().is_empty());
+            // A file that is too large is not looked into: where is the whole of it.
+            assert!(!fault.path.is_empty() || fault.code == Code::TooLarge, "not where in {fault:?}: {text}");
+            assert!(is_plain(&fault.path) && is_plain(&fault.got) && fault.got.chars().count() <= 120, "{text}");
             *self.codes.entry(fault.code.code()).or_default() += 1;
         }
     }
@@ -145,7 +71,8 @@ impl Found {
         for code in codes {
             assert!(self.codes.contains_key(code.code()), "{} never came up: {:?}", code.code(), self.codes);
         }
-        assert!(self.read > 0 && self.read < count / 2, "{} of {count} damaged files were read", self.read);
+        assert!(self.read > count / 50 && self.read < count / 2, "{} of {count} damaged files were read", self.read);
+        assert!(self.longest < PATIENCE, "{:?} for one file", self.longest);
     }
 }
 
@@ -154,7 +81,7 @@ fn no_damaged_run_file_panics() {
     let count = tenfold(5_000);
     let read = |id: &str| {
         let folder = std::path::PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("golden");
-        std::fs::read(folder.join(format!("{id}.json"))).expect("a golden run")
+        Whole::new(&std::fs::read_to_string(folder.join(format!("{id}.json"))).expect("a golden run"))
     };
     // A short run and two whole ones, one for each agent.
     let originals = [read("sawmill"), read("sawmill"), read("paint-line"), read("tunnel-crew")];
@@ -162,10 +89,8 @@ fn no_damaged_run_file_panics() {
     let mut found = Found::default();
     for number in 0..count {
         let original = &originals[usize::try_from(number).expect("it fits") % originals.len()];
-        let text = damaged(original, &mut dice);
-        let opened = run_v1::parse(&text);
-        found.take(opened.as_ref().err(), &text);
-        if let Ok(opened) = opened {
+        let text = original.damaged(&mut dice);
+        if let Some(opened) = found.read(&text, run_v1::parse) {
             // What was read can be judged, and goes on from where it stands.
             let _ = review(&opened.scenario, &opened.log);
             if let Some(run) = opened.run {
@@ -188,32 +113,111 @@ fn no_damaged_run_file_panics() {
     );
 }
 
+/// The written scenarios, some drawn ones, and a colleague's run, shortened since it is read act by act.
+fn scenarios() -> Vec<Whole> {
+    let drawn = (0..6).map(|seed| draw_up(Agent::ALL[seed % Agent::ALL.len()], u64::try_from(seed).expect("it fits")));
+    let drawn = drawn.map(|scenario| serde_json::to_string(&scenario_v1::loose(&scenario)).expect("it is JSON"));
+    let written = BUILT_IN.iter().map(|(_, text)| {
+        let mut loose: scenario_v1::ScenarioV1 = serde_json::from_str(text).expect("a built-in scenario");
+        match &mut loose.colleague {
+            None => (*text).to_owned(),
+            Some(colleague) => {
+                colleague.acts.truncate(30);
+                serde_json::to_string(&loose).expect("it is JSON")
+            }
+        }
+    });
+    written.chain(drawn).map(|text| Whole::new(&text)).collect()
+}
+
+/// Acts enough that everything in a scenario has its part, as far as it lets them.
+const IN_EARNEST: [Act; 9] = [
+    Act::AskMouth,
+    Act::LetChoose,
+    Act::HoodOn,
+    Act::Take(Role::Fit),
+    Act::Squeeze,
+    Act::Squeeze,
+    Act::Begin(Exercise::NormalBreathing),
+    Act::Begin(Exercise::Talking),
+    Act::Begin(Exercise::Bending),
+];
+
+/// Begins a run and lets ten minutes pass, in which the wearer is tested.
+fn ten_minutes(scenario: Scenario) {
+    let mut run = Run::new(Rc::new(scenario));
+    run.advance(Ms::secs(30));
+    let first = Slot::new(1).expect("there is a first place");
+    let acts = [Act::HandOver(first), Act::Don(Hands::ALL[0])].into_iter().chain(IN_EARNEST);
+    for act in acts {
+        let next = run.now().plus(Ms::secs(20));
+        // Not all can be in each scenario; then it is refused, and time goes on.
+        let _ = run.apply(act, next);
+        run.advance(next);
+    }
+    run.advance(Ms::mins(10));
+    assert_eq!(run.now(), Ms::mins(10));
+    let _ = review(run.scenario(), run.log());
+}
+
 #[test]
 fn no_damaged_scenario_file_panics() {
-    let count = tenfold(5_000);
+    let count = either(50_000, 1_000_000);
+    let wholes = scenarios();
     let mut dice = Dice(0x2545_f491_4f6c_dd1d);
     let mut found = Found::default();
     for number in 0..count {
-        let (_, original) = BUILT_IN[usize::try_from(number).expect("it fits") % BUILT_IN.len()];
-        let text = damaged(original.as_bytes(), &mut dice);
-        let scenario = scenario_v1::parse(&text);
-        found.take(scenario.as_ref().err(), &text);
-        if let Ok(scenario) = scenario {
-            // What was read is a scenario, and is written to one that is read the same.
-            let again = scenario_v1::check(&scenario_v1::loose(&scenario));
-            assert_eq!(again.as_ref(), Ok(&scenario), "{text}");
+        let text = wholes[usize::try_from(number).expect("it fits") % wholes.len()].damaged(&mut dice);
+        let Some(scenario) = found.read(&text, scenario_v1::parse) else { continue };
+        assert!(text.len() <= MOST_SCENARIO_BYTES);
+        let texts = [Some(&scenario.id), scenario.title.as_ref(), Some(&scenario.person.name)];
+        assert!(texts.into_iter().flatten().all(|text| is_plain(text)), "{text}");
+        // What was read is a scenario, and is written to one that is read the same.
+        let again = serde_json::to_string(&scenario_v1::loose(&scenario)).expect("it is JSON");
+        assert_eq!(scenario_v1::parse(&again).as_ref(), Ok(&scenario), "{text}");
+        if found.read % 20 == 0 {
+            ten_minutes(scenario);
         }
     }
     found.has(
         count,
         &[
+            Code::TooLarge,
             Code::NotJson,
             Code::WrongShape,
             Code::ForeignFormat,
             Code::NewerVersion,
             Code::UnknownCode,
             Code::OutOfRange,
+            Code::TooMany,
+            Code::Empty,
             Code::NotPlain,
+            Code::NotThen,
+            Code::NoSuchPlace,
+            Code::TimeRunsBack,
+            Code::Impossible,
         ],
     );
+}
+
+/// Acts over the longest time that can be written, in a log that is full: the most work that a file can ask for.
+#[test]
+fn the_longest_and_the_deepest_scenario_is_read_in_time() {
+    let start = Instant::now();
+    let mut file: serde_json::Value = serde_json::from_str(BUILT_IN[0].1).expect("a built-in scenario");
+    let most = u32::try_from(MOST_ENTRIES).expect("it fits");
+    let squeezes = (2..most).map(|number| json!({ "at": u32::MAX / most * number, "act": "squeeze" }));
+    let ready = [json!({ "at": 0, "act": "hood-on" }), json!({ "at": 0, "act": "take", "with": "check" })];
+    file["colleague"] = json!({ "acts": ready.into_iter().chain(squeezes).collect::<Vec<_>>() });
+    let long = file.to_string();
+    assert!(long.len() < MOST_SCENARIO_BYTES, "the list of acts is bounded before the bytes are");
+    let faults = scenario_v1::parse(&long).expect_err("the log is full before the last act");
+    assert_eq!(faults.list().first().map(|fault| fault.code), Some(Code::Impossible));
+    let deep = "[".repeat(MOST_SCENARIO_BYTES);
+    let faults = scenario_v1::parse(&deep).expect_err("no scenario");
+    assert_eq!(faults.list().first().map(|fault| fault.code), Some(Code::WrongShape), "{faults}");
+    let within = BUILT_IN[0].1.replacen("\"grinding-shop\"", &"[".repeat(100_000), 1);
+    let faults = scenario_v1::parse(&within).expect_err("no scenario");
+    assert!(!faults.is_empty());
+    assert!(start.elapsed() < PATIENCE, "{:?}", start.elapsed());
 }

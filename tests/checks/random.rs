@@ -13,9 +13,14 @@ use bittersweet_core::{
 use proptest::{prelude::*, sample::Index, test_runner::Config};
 use std::rc::Rc;
 
+/// So many in each run, and so many where everything is asked for.
+pub(crate) fn either(in_each_run: u32, in_all: u32) -> u32 {
+    if std::env::var_os("BITTERSWEET_ALL").is_some_and(|all| all == "1") { in_all } else { in_each_run }
+}
+
 /// Ten times as many where everything is asked for.
 pub(crate) fn tenfold(count: u32) -> u32 {
-    if std::env::var_os("BITTERSWEET_ALL").is_some_and(|all| all == "1") { count.saturating_mul(10) } else { count }
+    either(count, count.saturating_mul(10))
 }
 
 /// So many cases, and no file of old failures.

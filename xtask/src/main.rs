@@ -4,6 +4,7 @@
 
 #![expect(clippy::print_stdout, clippy::print_stderr, reason = "a command-line tool speaks on the terminal")]
 
+mod alike;
 mod bench;
 mod browser;
 mod cargo;

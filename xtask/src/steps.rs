@@ -1,6 +1,7 @@
 //! Everything that must hold, step by step.
 
 use crate::{
+    alike,
     cargo::{WASM, cargo},
     dist, folders, reference,
     server::{Manner, Server},
@@ -37,12 +38,13 @@ enum Done {
 }
 
 /// In the order in which they are made: what is quick to fail comes first, and each build serves the steps after it.
-const STEPS: [Step; 11] = [
+const STEPS: [Step; 12] = [
     Step { name: "tools", what: "wasm target, npm packages, a browser", run: tools_present },
     Step { name: "format", what: "cargo fmt", run: format },
     Step { name: "lints", what: "clippy, natively", run: lints },
     Step { name: "lints-wasm", what: "clippy, as the page is compiled", run: lints_wasm },
     Step { name: "native", what: "unit, whole-run and doc tests", run: native },
+    Step { name: "golden-wasm", what: "kept runs and drawn scenarios in WebAssembly, to the byte", run: golden_wasm },
     Step { name: "reference", what: "the arithmetic beside SciPy and scikit-learn", run: beside_libraries },
     Step { name: "docs", what: "every link in the documentation", run: docs },
     Step { name: "purity", what: "core alone, without a system beneath it", run: purity },
@@ -142,6 +144,12 @@ fn lints_wasm(_: &Wish) -> Result<Done> {
 
 fn native(wish: &Wish) -> Result<Done> {
     pass(slow::ask(cargo().args(["test", "--workspace", "--locked"]), wish.all))
+}
+
+fn golden_wasm(_: &Wish) -> Result<Done> {
+    tools::wasm_target()?;
+    println!("alike, natively and in WebAssembly: {} texts", alike::check()?);
+    Ok(Done::Passed)
 }
 
 fn beside_libraries(wish: &Wish) -> Result<Done> {

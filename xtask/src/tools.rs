@@ -131,3 +131,16 @@ pub(crate) fn run(command: &mut Command) -> Result<()> {
     }
     Ok(())
 }
+
+/// What a command prints.
+///
+/// # Errors
+/// When it is missing, its exit code is not 0, or it prints no text.
+pub(crate) fn said(command: &mut Command) -> Result<String> {
+    let name = command.get_program().to_string_lossy().into_owned();
+    let output = command.output().with_context(|| format!("`{name}` does not start"))?;
+    if !output.status.success() {
+        bail!("`{name}` failed ({}): {}", output.status, String::from_utf8_lossy(&output.stderr));
+    }
+    Ok(String::from_utf8(output.stdout)?)
+}

@@ -75,7 +75,12 @@ impl Faults {
     /// Adds one, unless the list is full.
     pub fn push(&mut self, path: &str, code: Code, got: impl fmt::Display) {
         if self.0.len() < Self::MOST {
-            let got = got.to_string().chars().filter(|letter| !letter.is_control()).take(Self::LONGEST_GOT).collect();
+            let got = got
+                .to_string()
+                .chars()
+                .filter(|letter| super::is_plain_letter(*letter))
+                .take(Self::LONGEST_GOT)
+                .collect();
             self.0.push(Fault { path: path.to_owned(), code, got });
         }
     }

@@ -14,13 +14,46 @@ use crate::{
 };
 use run_v1::ActV1;
 use serde::{Deserialize, Serialize};
-use std::rc::Rc;
+use std::{ops::RangeInclusive, rc::Rc};
 
 /// What `format` must say.
 pub const FORMAT: &str = "bittersweet-scenario";
 
 /// The newest version that can be read.
 pub const VERSION: u32 = 1;
+
+/// Letters an id may have.
+pub const LONGEST_ID: usize = 64;
+
+/// Letters a title may have.
+pub const LONGEST_TITLE: usize = 80;
+
+/// Letters a wearer's name may have.
+pub const LONGEST_NAME: usize = 40;
+
+/// From plain to hard.
+pub const LEVELS: RangeInclusive<u8> = 1..=3;
+
+/// How many times the exposure limit a use may be.
+pub const MOST_TIMES: u16 = 10_000;
+
+/// The last of the skins, of the hair and of the shapes, each counted from 0.
+pub const LAST_LOOK: [u8; 3] = [5, 5, 3];
+
+/// The squeezes of a usual screening.
+pub const SQUEEZES: RangeInclusive<u8> = 1..=30;
+
+/// Fit factors.
+pub const FITS: RangeInclusive<u32> = 1..=1_000_000;
+
+/// Pieces of trouble a scenario may have.
+pub const MOST_TROUBLE: usize = 40;
+
+/// The latest that trouble comes after the run began, in seconds.
+pub const LATEST_START_S: u16 = 3_600;
+
+/// The latest that trouble comes in an exercise, in seconds.
+pub const LATEST_IN_EXERCISE_S: u16 = 600;
 
 /// A scenario as it stands in a file.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -280,19 +313,19 @@ pub fn check(loose: &ScenarioV1) -> Result<Scenario, Faults> {
     if !faults.is_empty() {
         return Err(faults);
     }
-    let id_is_fit = (1..=64).contains(&loose.id.len())
+    let id_is_fit = (1..=LONGEST_ID).contains(&loose.id.len())
         && loose.id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-');
     if !id_is_fit {
         faults.push("id", Code::NotPlain, &loose.id);
     }
     if let Some(title) = &loose.title {
-        check_text("title", title, 80, &mut faults);
+        check_text("title", title, LONGEST_TITLE, &mut faults);
     }
     let agent = coded("agent", &loose.agent, Agent::from_code, Agent::Sweet, &mut faults);
-    if loose.exposure_times > 10_000 {
+    if loose.exposure_times > MOST_TIMES {
         faults.push("exposure_times", Code::OutOfRange, loose.exposure_times);
     }
-    if !(1..=3).contains(&loose.level) {
+    if !LEVELS.contains(&loose.level) {
         faults.push("level", Code::OutOfRange, loose.level);
     }
     if loose.practises.len() > Skill::ALL.len() {
@@ -316,7 +349,7 @@ pub fn check(loose: &ScenarioV1) -> Result<Scenario, Faults> {
     } else if loose.rack.len() > usize::from(Slot::MOST) {
         faults.push("rack", Code::TooMany, loose.rack.len());
     }
-    if loose.trouble.len() > 40 {
+    if loose.trouble.len() > MOST_TROUBLE {
         faults.push("trouble", Code::TooMany, loose.trouble.len());
     }
     let rack: Vec<Facepiece> = loose
@@ -335,7 +368,7 @@ pub fn check(loose: &ScenarioV1) -> Result<Scenario, Faults> {
     let trouble = loose
         .trouble
         .iter()
-        .take(40)
+        .take(MOST_TROUBLE)
         .enumerate()
         .filter_map(|(number, one)| trouble(number, one, &mut faults))
         .collect();
@@ -412,13 +445,13 @@ fn place(path: &str, number: u8, rack: usize, faults: &mut Faults) -> Option<Slo
 }
 
 fn person(loose: &WearerV1, rack: usize, faults: &mut Faults) -> Person {
-    check_text("wearer.name", &loose.name, 40, faults);
+    check_text("wearer.name", &loose.name, LONGEST_NAME, faults);
     let [skin, hair, shape] = loose.look;
-    if skin > 5 || hair > 5 || shape > 3 {
+    if loose.look.iter().zip(LAST_LOOK).any(|(number, last)| *number > last) {
         faults.push("wearer.look", Code::OutOfRange, format!("{skin}, {hair}, {shape}"));
     }
     if let Some(squeeze) = loose.tastes_after
-        && !(1..=30).contains(&squeeze)
+        && !SQUEEZES.contains(&squeeze)
     {
         faults.push("wearer.tastes_after", Code::OutOfRange, squeeze);
     }
@@ -486,7 +519,7 @@ fn facepiece(number: usize, loose: &FacepieceV1, faults: &mut Faults) -> Facepie
         FitV1::Seven(values) => values,
     };
     let fit = fit.map(|value| {
-        FitFactor::new(value).filter(|_| value <= 1_000_000).unwrap_or_else(|| {
+        FitFactor::new(value).filter(|_| FITS.contains(&value)).unwrap_or_else(|| {
             faults.push(&path("fit"), Code::OutOfRange, value);
             FitFactor::NONE
         })
@@ -513,11 +546,11 @@ fn facepiece(number: usize, loose: &FacepieceV1, faults: &mut Faults) -> Facepie
 fn trouble(number: usize, loose: &TroubleV1, faults: &mut Faults) -> Option<Trouble> {
     let path = |field: &str| format!("trouble[{number}].{field}");
     let kind = coded(&path("kind"), &loose.kind, Kind::from_code, Kind::Coughs, faults);
-    if loose.after_s > 600 {
+    if loose.after_s > LATEST_IN_EXERCISE_S {
         faults.push(&path("after_s"), Code::OutOfRange, loose.after_s);
     }
     let start = loose.start_s.map(|seconds| {
-        if seconds > 3_600 {
+        if seconds > LATEST_START_S {
             faults.push(&path("start_s"), Code::OutOfRange, seconds);
         }
         Ms::secs(u32::from(seconds))

@@ -3,10 +3,10 @@
 use crate::{
     cargo::{WASM, cargo, without_paths},
     folders, python,
-    tools::run,
+    tools::{run, said},
     wasm,
 };
-use anyhow::{Context as _, Result, bail};
+use anyhow::{Context as _, Result};
 use serde::Deserialize;
 use serde_json::Value;
 use std::{
@@ -122,16 +122,6 @@ pub(super) fn simpy(folder: &Path) -> Result<Subject> {
 
 fn sources() -> PathBuf {
     folders::root().join("tests/bench")
-}
-
-/// What a program prints.
-fn said(command: &mut Command) -> Result<String> {
-    let name = command.get_program().to_string_lossy().into_owned();
-    let output = command.output().with_context(|| format!("`{name}` does not start"))?;
-    if !output.status.success() {
-        bail!("`{name}` failed ({}): {}", output.status, String::from_utf8_lossy(&output.stderr));
-    }
-    Ok(String::from_utf8(output.stdout)?)
 }
 
 #[cfg(test)]
