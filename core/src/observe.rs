@@ -1,7 +1,7 @@
 //! A colleague at work, to be watched: somebody else makes the acts, and may go wrong.
 //!
 //! Time comes in as an argument. What went wrong is the review's to say; what the one who watched made of it stands in
-//! [`compare`], in the words of [`slip`].
+//! [`mod@compare`], in the words of [`slip`].
 
 pub mod compare;
 pub mod slip;
