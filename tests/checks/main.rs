@@ -10,6 +10,7 @@ mod mutations;
 mod observe;
 mod published;
 mod random;
+mod reference;
 mod risk;
 mod rulings;
 mod traceability;
