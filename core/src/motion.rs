@@ -35,12 +35,15 @@ impl Motion {
     /// ```
     #[must_use]
     pub fn after(&self, air: Air, share: f64, seconds: f64) -> Air {
-        let faded = libm::exp(-self.fade_per_s * seconds);
-        let gap = (1.0 / self.gathers_s - self.fade_per_s) * seconds;
+        let lost_per_s = 1.0 / self.gathers_s;
+        // The two rates may change places here. Seen from the slower one, nothing grows beyond what a number holds,
+        // however long the wait.
+        let slower = libm::exp(-self.fade_per_s.min(lost_per_s) * seconds);
+        let gap = (self.fade_per_s - lost_per_s).abs() * seconds;
         let mean = if gap == 0.0 { 1.0 } else { -libm::expm1(-gap) / gap };
         Air {
-            level: air.level * faded,
-            gathered: air.gathered * libm::exp(-seconds / self.gathers_s) + share * air.level * seconds * faded * mean,
+            level: air.level * libm::exp(-self.fade_per_s * seconds),
+            gathered: air.gathered * libm::exp(-lost_per_s * seconds) + share * air.level * seconds * slower * mean,
         }
     }
 
@@ -88,6 +91,14 @@ mod tests {
             let once = motion.after(start, 0.2, 30.0);
             assert!((pieces.level - once.level).abs() < 1e-12);
             assert!((pieces.gathered - once.gathered).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn after_days_nothing_is_left() {
+        for motion in [SWEET, BITTER] {
+            let after = motion.after(Air { level: 10.0, gathered: 3.0 }, 1.0, 4.0e6);
+            assert_eq!(after, Air { level: 0.0, gathered: 0.0 });
         }
     }
 
