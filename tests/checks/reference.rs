@@ -5,8 +5,10 @@
 
 use bittersweet_core::{
     accuracy::Table,
+    model::{Parameters, Set},
     motion::{Air, Motion},
-    noticing,
+    noticing, population,
+    rulebook::{Agent, Rulebook},
     units::FitFactor,
 };
 use serde_json::Value;
@@ -19,6 +21,9 @@ use std::{
 
 /// A numerical solution of the motion is good to this part of the value.
 const SOLVED: f64 = 1e-9;
+
+/// Maxima that were searched for, and sums over people and fits.
+const SUMMED: f64 = 1e-6;
 
 /// What has a closed form on both sides.
 const EXACT: f64 = 1e-12;
@@ -183,4 +188,28 @@ fn the_chance_of_noticing_is_a_weibull_curve() {
         worst.relative(noticing::chance(times, slope), chance, || format!("{times} times at slope {slope}"));
     }
     worst.is_below(EXACT, 200);
+}
+
+/// The nodes are the same on both sides; taste, maxima and chances are worked out in another way.
+#[test]
+fn the_trial_of_the_method_comes_to_the_same() {
+    let mut worst = Worst::default();
+    let all = vectors(&committed(), "population");
+    for trial in list(&all["trials"]) {
+        let code = |name: &str| trial[name].as_str().expect("a code");
+        let numbers = |name: &str| list(&trial[name]).iter().map(|number| number.as_f64().expect("a number"));
+        let agent = Agent::from_code(code("agent")).expect("an agent");
+        let set = Set::from_code(code("set")).expect("a set");
+        let found = population::trial(Parameters::of(agent, set), Rulebook::us(agent));
+        let Table { a, b, c, d } = found.table;
+        let ours = [found.split, [a, b, c, d]].concat();
+        let theirs: Vec<f64> = numbers("split").chain(numbers("table")).collect();
+        assert_eq!(ours.len(), theirs.len());
+        for (at, (ours, theirs)) in ours.into_iter().zip(theirs).enumerate() {
+            worst.absolute(ours, theirs, || format!("share {at} for {agent:?}, {set:?}"));
+        }
+        let gross = trial["passed_below_10"].as_f64().expect("a number");
+        worst.absolute(found.passed_below_10, gross, || format!("gross leaks passed for {agent:?}, {set:?}"));
+    }
+    worst.is_below(SUMMED, 4 * 9);
 }

@@ -17,8 +17,9 @@ import agreement
 import harmonic
 import motion
 import noticing
+import population
 
-IDEAS = [motion, agreement, harmonic, noticing]
+IDEAS = [motion, agreement, harmonic, noticing, population]
 HERE = Path(__file__).parent / "vectors"
 # Another machine may round the last digits otherwise.
 SAME = 1e-12

@@ -12,6 +12,8 @@ mod dist;
 mod folders;
 mod live;
 mod policy;
+mod python;
+mod reference;
 mod replay;
 mod serve;
 mod server;

@@ -34,6 +34,11 @@ pub(crate) fn clear_figures() -> Result<()> {
     }
 }
 
+/// Whether a figure was noted whose name begins like this.
+pub(crate) fn is_noted(name: &str) -> bool {
+    fs::read_to_string(figures()).unwrap_or_default().lines().any(|line| line.starts_with(name))
+}
+
 /// Writes the record of a whole run.
 ///
 /// # Errors

@@ -2,7 +2,7 @@
 
 use crate::{
     cargo::{WASM, cargo},
-    dist, folders,
+    dist, folders, reference,
     server::{Manner, Server},
     shelf::Shelf,
     site, slow,
@@ -37,12 +37,13 @@ enum Done {
 }
 
 /// In the order in which they are made: what is quick to fail comes first, and each build serves the steps after it.
-const STEPS: [Step; 10] = [
+const STEPS: [Step; 11] = [
     Step { name: "tools", what: "wasm target, npm packages, a browser", run: tools_present },
     Step { name: "format", what: "cargo fmt", run: format },
     Step { name: "lints", what: "clippy, natively", run: lints },
     Step { name: "lints-wasm", what: "clippy, as the page is compiled", run: lints_wasm },
     Step { name: "native", what: "unit, whole-run and doc tests", run: native },
+    Step { name: "reference", what: "the arithmetic beside SciPy and scikit-learn", run: beside_libraries },
     Step { name: "docs", what: "every link in the documentation", run: docs },
     Step { name: "purity", what: "core alone, without a system beneath it", run: purity },
     Step { name: "site", what: "the folder to ship, and its weight", run: built_site },
@@ -141,6 +142,11 @@ fn lints_wasm(_: &Wish) -> Result<Done> {
 
 fn native(wish: &Wish) -> Result<Done> {
     pass(slow::ask(cargo().args(["test", "--workspace", "--locked"]), wish.all))
+}
+
+fn beside_libraries(wish: &Wish) -> Result<Done> {
+    reference::check(wish.all)?;
+    Ok(Done::Passed)
 }
 
 fn docs(_: &Wish) -> Result<Done> {

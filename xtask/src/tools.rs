@@ -64,13 +64,38 @@ pub(crate) fn chromium() -> Result<PathBuf> {
     if let Some(found) = find_chromium() {
         return Ok(found);
     }
-    if is_root() && on_path("apt-get").is_some() {
-        let apt =
-            |arguments: &[&str]| run(Command::new("apt-get").env("DEBIAN_FRONTEND", "noninteractive").args(arguments));
-        apt(&["update", "-qq"])?;
-        apt(&["install", "-y", "-qq", "--no-install-recommends", "chromium"])?;
-    }
+    apt_install("chromium")?;
     find_chromium().context("no browser found: install Chromium, or set CHROMIUM to the path of one")
+}
+
+/// A Python 3 that can make environments; its module for that is installed by apt where it is missing and that is possible.
+///
+/// # Errors
+/// When there is none; the error says what to install.
+pub(crate) fn python() -> Result<&'static str> {
+    const PYTHON: &str = "python3";
+    let is_able = || {
+        let output = Command::new(PYTHON).args(["-c", "import ensurepip, venv"]).output();
+        output.is_ok_and(|output| output.status.success())
+    };
+    if !is_able() {
+        apt_install("python3-venv")?;
+        if !is_able() {
+            bail!("no `{PYTHON}` found that can make environments: install Python 3.11 or newer with its module venv");
+        }
+    }
+    Ok(PYTHON)
+}
+
+/// Installs a package where that is possible: by root, on a system with apt. Elsewhere it does nothing.
+fn apt_install(package: &str) -> Result<()> {
+    if !is_root() || on_path("apt-get").is_none() {
+        return Ok(());
+    }
+    let apt =
+        |arguments: &[&str]| run(Command::new("apt-get").env("DEBIAN_FRONTEND", "noninteractive").args(arguments));
+    apt(&["update", "-qq"])?;
+    apt(&["install", "-y", "-qq", "--no-install-recommends", package])
 }
 
 fn find_chromium() -> Option<PathBuf> {

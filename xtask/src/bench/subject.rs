@@ -2,7 +2,7 @@
 
 use crate::{
     cargo::{WASM, cargo, without_paths},
-    folders,
+    folders, python,
     tools::run,
     wasm,
 };
@@ -113,18 +113,7 @@ pub(super) fn in_wasm(profile: &str) -> Result<Subject> {
 /// # Errors
 /// When there is no Python 3, or the package cannot be had.
 pub(super) fn simpy(folder: &Path) -> Result<Subject> {
-    let pinned = sources().join("requirements.txt");
-    let environment = folder.join("venv");
-    let python = environment.join(if cfg!(windows) { "Scripts/python.exe" } else { "bin/python" });
-    // Copied last, so it stands for a whole installation.
-    let installed = environment.join("requirements.txt");
-    if fs::read(&installed).ok() != Some(fs::read(&pinned)?) {
-        run(Command::new("python3").args(["-m", "venv", "--clear"]).arg(&environment))?;
-        run(Command::new(&python)
-            .args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--require-hashes", "-r"])
-            .arg(&pinned))?;
-        fs::copy(&pinned, &installed)?;
-    }
+    let python = python::environment(folder, &sources().join("requirements.txt"))?;
     let model = folder.join("model.json");
     fs::write(&model, said(Command::new(native()?.program).arg("model"))?)?;
     let arguments = vec![sources().join("same_model.py"), model];

@@ -1,0 +1,34 @@
+//! The model's arithmetic beside general scientific libraries: whether the vectors that the Rust checks read are still what
+//! the libraries say, and, where time is no object, many more of them.
+
+use crate::{cargo::cargo, folders, python, slow, tools::run};
+use anyhow::{Result, bail};
+use std::process::Command;
+
+/// What the Rust check of the large sets notes of each of them begins with this.
+const NOTED: &str = "worst relative error of level and taste against SciPy";
+
+/// Makes the committed vectors again and compares; with `all`, makes large sets and has the Rust checks read them too.
+///
+/// # Errors
+/// When a number differs, or the libraries cannot be had.
+pub(crate) fn check(all: bool) -> Result<()> {
+    let sources = folders::root().join("tests/reference");
+    let folder = folders::target().join("reference");
+    let python = python::environment(&folder, &sources.join("requirements.txt"))?;
+    let script = sources.join("all.py");
+    run(Command::new(&python).arg(&script).arg("--check"))?;
+    if !all {
+        return Ok(());
+    }
+    let large = folder.join("vectors");
+    run(Command::new(&python).arg(&script).arg("--all").arg(&large))?;
+    let mut checks = cargo();
+    checks.args(["test", "--package", "bittersweet-checks", "--locked", "--test", "checks", "reference::"]);
+    run(slow::ask(&mut checks, true).env("BITTERSWEET_REFERENCE", large))?;
+    // A filter that matches nothing passes too.
+    if !slow::is_noted(NOTED) {
+        bail!("the large sets were made, but nothing compared them");
+    }
+    Ok(())
+}
