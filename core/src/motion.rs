@@ -35,15 +35,15 @@ impl Motion {
     /// ```
     #[must_use]
     pub fn after(&self, air: Air, share: f64, seconds: f64) -> Air {
-        let lost_per_s = 1.0 / self.gathers_s;
-        // The two rates may change places here. Seen from the slower one, nothing grows beyond what a number holds,
-        // however long the wait.
-        let slower = libm::exp(-self.fade_per_s.min(lost_per_s) * seconds);
-        let gap = (self.fade_per_s - lost_per_s).abs() * seconds;
+        let faded = libm::exp(-self.fade_per_s * seconds);
+        let lost = libm::exp(-seconds / self.gathers_s);
+        // The two rates may change places here: seen from the slower one, nothing grows beyond what a number holds, however
+        // long the wait.
+        let gap = (1.0 / self.gathers_s - self.fade_per_s).abs() * seconds;
         let mean = if gap == 0.0 { 1.0 } else { -libm::expm1(-gap) / gap };
         Air {
-            level: air.level * libm::exp(-self.fade_per_s * seconds),
-            gathered: air.gathered * libm::exp(-lost_per_s * seconds) + share * air.level * seconds * slower * mean,
+            level: air.level * faded,
+            gathered: air.gathered * lost + share * air.level * seconds * faded.max(lost) * mean,
         }
     }
 

@@ -1,6 +1,6 @@
 //! The teaching model's arithmetic against general scientific libraries.
 //!
-//! The vectors in `tests/reference/vectors` are made by the scripts beside them with SciPy and scikit-learn; nothing here
+//! The vectors in `tests/reference/vectors` are made by the scripts beside them with `SciPy` and scikit-learn; nothing here
 //! knows how. Where `BITTERSWEET_REFERENCE` names a folder with larger sets of the motion, those are compared too.
 
 use bittersweet_core::{
