@@ -16,6 +16,7 @@ pub mod hint;
 pub mod interval;
 pub mod judge;
 pub mod log;
+pub mod met;
 pub mod model;
 pub mod moments;
 pub mod motion;

@@ -104,6 +104,23 @@ pub struct Held {
     pub failing: bool,
 }
 
+/// What goes on around the wearer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Around {
+    /// Somebody in the door, who wants something.
+    Door,
+    /// A queue in the door.
+    Queue,
+    /// A second worker with a hood in hand.
+    SecondWearer,
+    /// The phone on the bench rings.
+    Phone,
+    /// The alarm sounds.
+    Alarm,
+    /// A workmate's hand at a strap.
+    Helper,
+}
+
 /// What there is to see.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Scene {
@@ -139,6 +156,8 @@ pub struct Scene {
     pub held: Option<Held>,
     /// What the wearer did or said last, while it is fresh.
     pub fresh: Option<Sign>,
+    /// What goes on around the wearer, while it is fresh.
+    pub around: Option<Around>,
 }
 
 impl Scene {
@@ -198,8 +217,23 @@ impl Scene {
                     > state.last(crate::act::Act::ClearNebulizer(role)),
             }),
             fresh,
+            around: fresh.and_then(around),
         }
     }
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "few of a hundred signs are of the room")]
+fn around(sign: Sign) -> Option<Around> {
+    let Sign::Seen(seen) = sign else { return None };
+    Some(match seen {
+        Seen::PressedForPass | Seen::AsksForTen | Seen::AsksForSignature | Seen::AsksForOtherAgent => Around::Door,
+        Seen::QueueGrows => Around::Queue,
+        Seen::SecondWearer => Around::SecondWearer,
+        Seen::PhoneRings => Around::Phone,
+        Seen::FireAlarm => Around::Alarm,
+        Seen::HelperAtStraps => Around::Helper,
+        _ => return None,
+    })
 }
 
 /// The last sign that is the wearer's own doing or saying, while it is fresh.

@@ -11,10 +11,11 @@ use bittersweet_core::{
     run::Reason,
     scenario::Face,
     scenarios::BUILT_IN,
-    scene::{Hand, Mouth},
+    scene::{Around, Hand, Mouth},
     sign::{Gear, Mouthful, Seen, Sign},
     source::{Basis, Gravity, Push, Reading, Skill},
     trouble::Kind,
+    unannounced,
     wire::{
         Code,
         run_v1::{Help, Pace},
@@ -85,6 +86,9 @@ const HANDS: [Hand; 10] = [
     Hand::Stop,
 ];
 
+const AROUND: [Around; 6] =
+    [Around::Door, Around::Queue, Around::SecondWearer, Around::Phone, Around::Alarm, Around::Helper];
+
 const MOUTHS: [Mouth; 3] = [Mouth::Rest, Mouth::TongueOut, Mouth::Shut];
 
 /// The faults that can be seen in how a facepiece sits.
@@ -129,6 +133,7 @@ fn kebab(value: impl std::fmt::Debug) -> String {
 fn scene_keys() -> BTreeSet<String> {
     let mut keys: BTreeSet<String> = SCENE.iter().map(|piece| format!("scene.{piece}")).collect();
     keys.extend(HANDS.iter().map(|hand| format!("scene.hand.{}", kebab(hand))));
+    keys.extend(AROUND.iter().map(|around| format!("scene.around.{}", kebab(around))));
     keys.extend(MOUTHS.iter().map(|mouth| format!("scene.mouth.{}", kebab(mouth))));
     keys.extend(SITTING.iter().map(|seen| format!("scene.fault.{}", seen.code())));
     keys.extend((0..=DENSEST).map(|level| format!("scene.mist.{level}")));
@@ -217,7 +222,7 @@ fn wanted() -> Wanted {
             wanted.insert(format!("trouble.{}.{part}", kind.code()), (vec![], vec![]));
         }
     }
-    for (id, _) in BUILT_IN {
+    for id in BUILT_IN.iter().map(|(id, _)| *id).chain([unannounced::ID]) {
         for part in ["title", "about"] {
             wanted.insert(format!("scenario.{id}.{part}"), (vec![], vec![]));
         }

@@ -24,3 +24,10 @@ pub(crate) fn new_id() -> String {
         js_sys::Number::from(js_sys::Math::floor(js_sys::Math::random() * 1_679_616.0)).to_string_with_radix(36);
     format!("{time}-{}", chance.map(String::from).unwrap_or_default())
 }
+
+/// A seed for what is drawn.
+pub(crate) fn new_seed() -> u64 {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number below 2^53")]
+    let seed = js_sys::Math::floor(js_sys::Math::random() * 9_007_199_254_740_992.0) as u64;
+    seed
+}

@@ -8,7 +8,7 @@ use bittersweet_core::{
     act::Aim,
     log::What,
     run::{Refusal, Run},
-    scene::{Hand, Hood, Mouth, Scene},
+    scene::{Around, Hand, Hood, Mouth, Scene},
 };
 use std::rc::Rc;
 use yew::prelude::*;
@@ -59,6 +59,9 @@ pub(crate) fn describe(words: &Words, scene: &Scene) -> String {
         }
     }
     say(&format!("hand.{}", hand_code(scene.hand)));
+    if let Some(around) = scene.around {
+        say(&format!("around.{}", around_code(around)));
+    }
     if scene.drop {
         say("drop");
     }
@@ -91,6 +94,17 @@ pub(crate) fn describe(words: &Words, scene: &Scene) -> String {
         }
     }
     said.join(" ")
+}
+
+const fn around_code(around: Around) -> &'static str {
+    match around {
+        Around::Door => "door",
+        Around::Queue => "queue",
+        Around::SecondWearer => "second-wearer",
+        Around::Phone => "phone",
+        Around::Alarm => "alarm",
+        Around::Helper => "helper",
+    }
 }
 
 const fn hand_code(hand: Hand) -> &'static str {
@@ -211,6 +225,10 @@ mod tests {
                     bittersweet_core::scene::Held { role: Role::Fit, aim: Aim::Away, pressed: false, failing: true };
                 scenes.push(Scene { hood, mouth, held: Some(held), ..plain.clone() });
             }
+        }
+        for around in [Around::Door, Around::Queue, Around::SecondWearer, Around::Phone, Around::Alarm, Around::Helper]
+        {
+            scenes.push(Scene { around: Some(around), ..plain.clone() });
         }
         for scene in scenes {
             let said = describe(&words, &scene);

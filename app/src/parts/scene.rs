@@ -17,6 +17,7 @@ mod mouth;
 mod nebulizer;
 mod palette;
 mod pen;
+mod room;
 mod seal;
 mod straps;
 
@@ -49,11 +50,13 @@ pub(crate) fn SceneView(props: &SceneProps) -> Html {
     html! {
         <svg {class} viewBox="-6 -20 506 636" role="img" aria-labelledby="scene-title">
             <title id="scene-title">{ &props.label }</title>
+            { room::behind(scene.around) }
             { if scene.seated { body::chair() } else { Html::default() } }
             { motion::person(scene.exercise, scene.rushed, scene.seated, person(scene)) }
             { if scene.seated { body::lap() } else { Html::default() } }
             { motion::marks(scene.exercise, scene.rushed, scene.hood.is_some()) }
             { bench::bench(scene) }
+            { room::before(scene.around) }
         </svg>
     }
 }
@@ -135,7 +138,7 @@ fn head(scene: &Scene) -> Html {
     let mien = match scene.exercise {
         Some(Exercise::Grimace) => Mien::Strained,
         _ if scene.unwell => Mien::Unwell,
-        _ if seen(Seen::Coughs) => Mien::Strained,
+        _ if seen(Seen::Coughs) || seen(Seen::PullsFace) => Mien::Strained,
         _ if seen(Seen::LooksRound) => Mien::Aside,
         _ => Mien::Calm,
     };
@@ -174,7 +177,7 @@ mod tests {
         facepiece::Size,
         rulebook::Agent,
         scenario::Look,
-        scene::{Held, Hood, Mouth, Nebulizer, Worn},
+        scene::{Around, Held, Hood, Mouth, Nebulizer, Worn},
         sign::Sign,
     };
     use futures::executor::block_on;
@@ -406,6 +409,12 @@ mod tests {
         assert!(drawn.len() > 1, "nothing was compared");
     }
 
+    #[test]
+    fn what_goes_on_around_is_drawn_each_in_its_own_way() {
+        let around = [Around::Door, Around::Queue, Around::SecondWearer, Around::Phone, Around::Alarm, Around::Helper];
+        distinct(around.into_iter().map(|around| with(|scene| scene.around = Some(around))).chain([with(|_| {})]));
+    }
+
     fn worn(class: Class) -> Worn {
         Worn { class, size: Size::Medium, fault: None, slipped: false }
     }
@@ -436,6 +445,7 @@ mod tests {
             nebulizers: [nebulizer(Role::Check), nebulizer(Role::Fit)],
             held: None,
             fresh: None,
+            around: None,
         };
         change(&mut scene);
         let props = move || SceneProps { scene: Rc::new(scene), label: "in words".into() };

@@ -202,7 +202,7 @@ impl Page<'_> {
                 { results(words, &review.calls) }
                 { findings(words, self.book, review, self.log) }
                 { noticing(words, review) }
-                { skills(words, review) }
+                { skills(words, self.book, review, &[]) }
             </details>
         }
     }

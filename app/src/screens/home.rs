@@ -18,6 +18,7 @@ use crate::{
 use bittersweet_core::{
     rulebook::Agent,
     scenario::Scenario,
+    unannounced,
     wire::{
         Code, Faults, MOST_RUN_BYTES,
         ledger_v1::HeaderV1,
@@ -171,6 +172,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
                         <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
                         <ul>
+                            { unannounced(&words, agent, &begin) }
                             { for library.0.iter().filter(|scenario| scenario.agent == agent && scenario.colleague.is_none()).map(|scenario| {
                                 offered(&words, format!("begin-{}", scenario.id), scenario, &begin)
                             }) }
@@ -210,6 +212,30 @@ fn offered(words: &Words, id: String, scenario: &Rc<Scenario>, on_choice: &Callb
             <button type="button" class="wearer" {id} {onclick}>
                 <strong>{ words.scenario_title(scenario) }</strong>
                 <span>{ words.scenario_about(scenario) }</span>
+                if !scenario.practises.is_empty() {
+                    <span>{ practises(words, scenario) }</span>
+                }
+            </button>
+        </li>
+    }
+}
+
+/// How hard a scenario is and which skills it practises: enough to choose by, and nothing of what will come up.
+fn practises(words: &Words, scenario: &Scenario) -> AttrValue {
+    let skills: Vec<AttrValue> =
+        scenario.practises.iter().map(|skill| words.of(&format!("skill.{}", skill.code()))).collect();
+    let level = scenario.level.to_string();
+    words.fill(Word::HomeLevel, &[("level", &level), ("skills", &skills.join(", ").to_lowercase())])
+}
+
+/// Somebody drawn when the button is pressed.
+fn unannounced(words: &Words, agent: Agent, begin: &Callback<Rc<Scenario>>) -> Html {
+    let onclick = begin.reform(move |_: MouseEvent| Rc::new(unannounced::draw_up(agent, clock::new_seed())));
+    html! {
+        <li>
+            <button type="button" class="wearer drawn" id={format!("begin-unannounced-{}", agent.code())} {onclick}>
+                <strong>{ words.get(Word::HomeUnannounced) }</strong>
+                <span>{ words.get(Word::HomeUnannouncedText) }</span>
             </button>
         </li>
     }

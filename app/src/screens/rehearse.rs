@@ -137,18 +137,20 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
             }
             <div class="desk">
                 { picture(&words, &session.run, session.refusal, None) }
-                { passage(&words, &session) }
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
                         <h2 id="over-title">{ words.get(Word::RunOver) }</h2>
                         <p><a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a></p>
                     </section>
                 } else {
-                    { match session.conditions.help {
-                        Help::Guided => guided(&words, &session, &fade, *revealed == Some(acts), &ways),
-                        Help::OnRequest => on_request(&words, &session, &ways),
-                        Help::Unaided => Html::default(),
-                    } }
+                    <div class="beside">
+                        { match session.conditions.help {
+                            Help::Guided => guided(&words, &session, &fade, *revealed == Some(acts), &ways),
+                            Help::OnRequest => on_request(&words, &session, &ways),
+                            Help::Unaided => Html::default(),
+                        } }
+                        { passage(&words, &session) }
+                    </div>
                     <Bench words={words.clone()} live={live.clone()} phase={*phase} {on_phase} {on_act} />
                 }
                 <Logbook words={words.clone()} {live} />

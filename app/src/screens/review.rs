@@ -9,11 +9,15 @@ use crate::{
     words::{Word, Words, clock as clock_text},
 };
 use bittersweet_core::{
+    hint::{self, Depth, Hint},
     log::{Entry, What},
+    met,
+    observe::Slip,
     review::{Called, Finding, Review, review},
     rulebook::{Rule, RuleId, Rulebook},
     scenario::Scenario,
     source::Skill,
+    state::State,
     units::Ms,
     wire::run_v1,
 };
@@ -91,7 +95,11 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             { results(&words, &reviewed.calls) }
             { findings(&words, &book, &reviewed, &lines(&words, &scenario, session.log(), true)) }
             { noticing(&words, &reviewed) }
-            { skills(&words, &reviewed) }
+            { came_up(&words, &scenario, session.log()) }
+            { skills(&words, &book, &reviewed, &session.conditions.hints) }
+            if session.conditions.help == run_v1::Help::OnRequest {
+                { helped(&words, &session.conditions.hints) }
+            }
             <p class="ways">
                 <button type="button" id="again" onclick={again}>{ words.get(Word::ReviewAgain) }</button>
                 <button type="button" id="save-run" onclick={save}>{ words.get(Word::ReviewSave) }</button>
@@ -248,7 +256,8 @@ pub(crate) fn noticing(words: &Words, review: &Review) -> Html {
 }
 
 /// The eight skills.
-pub(crate) fn skills(words: &Words, review: &Review) -> Html {
+pub(crate) fn skills(words: &Words, book: &Rulebook, review: &Review, hints: &[Hint]) -> Html {
+    let cost = hint::cost(book, hints);
     html! {
         <section aria-labelledby="skills-title">
             <h2 id="skills-title">{ words.get(Word::SkillsTitle) }</h2>
@@ -264,10 +273,71 @@ pub(crate) fn skills(words: &Words, review: &Review) -> Html {
                         } else {
                             words.fill(Word::SkillsOf, &[("kept", &tally.kept.to_string()), ("all", &tally.came_up.to_string())])
                         };
-                        html! { <tr key={skill.code()}><th scope="row">{ words.of(&format!("skill.{}", skill.code())) }</th><td>{ kept }</td></tr> }
+                        let less = cost.get(skill).map(|halves| words.fill(Word::HintSkillCost, &[("halves", &in_halves(*halves))]));
+                        html! { <tr key={skill.code()}><th scope="row">{ words.of(&format!("skill.{}", skill.code())) }</th><td>{ kept }{ for less }</td></tr> }
                     }) }
                 </tbody>
             </table>
+        </section>
+    }
+}
+
+/// `1`, `1½`, `½`.
+fn in_halves(halves: u32) -> String {
+    match (halves / 2, halves % 2) {
+        (0, 1) => "½".to_owned(),
+        (whole, 0) => whole.to_string(),
+        (whole, _) => format!("{whole}½"),
+    }
+}
+
+/// The help that was asked for.
+fn helped(words: &Words, hints: &[Hint]) -> Html {
+    html! {
+        <section aria-labelledby="helped-title" class="helped">
+            <h2 id="helped-title">{ words.get(Word::HintReview) }</h2>
+            if hints.is_empty() {
+                <p>{ words.get(Word::HintReviewNone) }</p>
+            }
+            <ol>
+                { for hints.iter().enumerate().map(|(number, hint)| {
+                    let said = match hint.depth {
+                        Depth::Think => words.of(&format!("think.{}", Slip::of(hint.rule).code())),
+                        Depth::Act => words.get(Word::HintReviewAct),
+                    };
+                    html! { <li key={number}>{ words.fill(Word::HintReviewLine, &[("time", &clock_text(hint.at)), ("question", &said)]) }</li> }
+                }) }
+            </ol>
+        </section>
+    }
+}
+
+/// What came up, harmless things included, with what a good conductor does about it and what poor answers lead to.
+pub(crate) fn came_up(words: &Words, scenario: &Scenario, log: &[Entry]) -> Html {
+    let met = met::met(scenario, &State::of(scenario.agent, log));
+    html! {
+        <section aria-labelledby="met-title" class="met">
+            <h2 id="met-title">{ words.get(Word::MetTitle) }</h2>
+            if met.is_empty() {
+                <p>{ words.get(Word::MetNothing) }</p>
+            } else {
+                <details>
+                    <summary>{ words.fill(Word::MetCount, &[("number", &met.len().to_string())]) }</summary>
+                    <dl>
+                        { for met.iter().map(|one| {
+                            let code = one.kind.code();
+                            let when = one.at.map_or_else(|| words.get(Word::MetUnseen), clock_text);
+                            html! {
+                                <div key={code} data-group={one.kind.entry().group.code()}>
+                                    <dt>{ words.of(&format!("kind.{code}")) }{ " " }<span class="soft">{ when }</span></dt>
+                                    <dd>{ words.of(&format!("trouble.{code}.good")) }</dd>
+                                    <dd class="soft">{ words.get(Word::MetPoor) }{ " " }{ words.of(&format!("trouble.{code}.poor")) }</dd>
+                                </div>
+                            }
+                        }) }
+                    </dl>
+                </details>
+            }
         </section>
     }
 }
