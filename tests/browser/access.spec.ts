@@ -1,22 +1,8 @@
 // Access: axe on every screen, no sideways scrolling, focus kept, one live region.
-import { readFileSync } from "node:fs";
-import { type Page } from "@playwright/test";
+import { clean } from "./axe";
 import { begin, expect, golden, logbook, open, reach, spoilt, start, test } from "./conductor";
 
-const AXE = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 const PHASES = ["Who and what", "Solutions and equipment", "Briefing", "Taste screening", "Facepiece", "Fit test", "Result", "Afterwards"];
-
-async function clean(page: Page, where: string) {
-  await page.evaluate(AXE);
-  const found = await page.evaluate(async (tags) => {
-    const { violations } = await (window as any).axe.run(document, { runOnly: tags });
-    return violations.map((one: any) => `${one.id}: ${one.nodes.map((node: any) => node.html.slice(0, 120)).join(" | ")}`);
-  }, TAGS);
-  expect(found, where).toEqual([]);
-  const sideways = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-  expect(sideways, `${where}: wider than the window`).toBeLessThanOrEqual(0);
-}
 
 // The narrowest is looked at once: what fits does not hang on the colours.
 const LOOKS = [["light", 1280], ["light", 360], ["light", 320], ["dark", 1280], ["dark", 360]] as const;

@@ -1,21 +1,7 @@
 // Watching a colleague: by keyboard alone, kept over a reload, and laid beside the review.
-import { readFileSync } from "node:fs";
 import { type Page } from "@playwright/test";
+import { clean } from "./axe";
 import { expect, logbook, reach, seconds, start, test } from "./conductor";
-
-const AXE = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
-const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
-
-async function clean(page: Page, where: string) {
-  await page.evaluate(AXE);
-  const found = await page.evaluate(async (tags) => {
-    const { violations } = await (window as any).axe.run(document, { runOnly: tags });
-    return violations.map((one: any) => `${one.id}: ${one.nodes.map((node: any) => node.html.slice(0, 120)).join(" | ")}`);
-  }, TAGS);
-  expect(found, where).toEqual([]);
-  const sideways = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-  expect(sideways, `${where}: wider than the window`).toBeLessThanOrEqual(0);
-}
 
 async function watch(page: Page, id: string) {
   await start(page);

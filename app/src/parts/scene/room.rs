@@ -32,7 +32,7 @@ pub(super) fn behind(around: Option<Around>) -> Html {
                 <>
                     { draw(PERSON) }
                     { draw(&[(KIT, "M388 330C388 296 404 284 424 284C444 284 460 296 460 330V396C446 404 402 404 388 396Z"), (PLAIN, "M398 320H442V372H398Z")]) }
-                    { placed("translate(424 296) rotate(160)", hand(Hold::Closed)) }
+                    <g class="other">{ placed("translate(424 296) rotate(160)", hand(Hold::Closed)) }</g>
                 </>
             },
         ),
@@ -71,7 +71,7 @@ pub(super) fn before(around: Option<Around>) -> Html {
         ]),
         Some(Around::Helper) => html! {
             <>
-                { placed("translate(112 242) rotate(72)", hand(Hold::Closed)) }
+                <g class="other">{ placed("translate(112 242) rotate(72)", hand(Hold::Closed)) }</g>
                 { draw(&[(DEEP, "M-10 232L98 222L104 262L-10 300Z"), (LINE, "M86 222L92 264")]) }
             </>
         },
