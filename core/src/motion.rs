@@ -36,11 +36,14 @@ impl Motion {
     #[must_use]
     pub fn after(&self, air: Air, share: f64, seconds: f64) -> Air {
         let faded = libm::exp(-self.fade_per_s * seconds);
-        let gap = (1.0 / self.gathers_s - self.fade_per_s) * seconds;
+        let lost = libm::exp(-seconds / self.gathers_s);
+        // The two rates may change places here: seen from the slower one, nothing grows beyond what a number holds, however
+        // long the wait.
+        let gap = (1.0 / self.gathers_s - self.fade_per_s).abs() * seconds;
         let mean = if gap == 0.0 { 1.0 } else { -libm::expm1(-gap) / gap };
         Air {
             level: air.level * faded,
-            gathered: air.gathered * libm::exp(-seconds / self.gathers_s) + share * air.level * seconds * faded * mean,
+            gathered: air.gathered * lost + share * air.level * seconds * faded.max(lost) * mean,
         }
     }
 
@@ -88,6 +91,14 @@ mod tests {
             let once = motion.after(start, 0.2, 30.0);
             assert!((pieces.level - once.level).abs() < 1e-12);
             assert!((pieces.gathered - once.gathered).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn after_days_nothing_is_left() {
+        for motion in [SWEET, BITTER] {
+            let after = motion.after(Air { level: 10.0, gathered: 3.0 }, 1.0, 4.0e6);
+            assert_eq!(after, Air { level: 0.0, gathered: 0.0 });
         }
     }
 

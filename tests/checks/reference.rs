@@ -5,9 +5,10 @@
 
 use bittersweet_core::{
     accuracy::Table,
+    interval::{Bounds, Confidence, Counted},
     model::{Parameters, Set},
     motion::{Air, Motion},
-    noticing, population,
+    normal, noticing, population,
     rulebook::{Agent, Rulebook},
     units::FitFactor,
 };
@@ -212,4 +213,42 @@ fn the_trial_of_the_method_comes_to_the_same() {
         worst.absolute(found.passed_below_10, gross, || format!("gross leaks passed for {agent:?}, {set:?}"));
     }
     worst.is_below(SUMMED, 4 * 9);
+}
+
+#[test]
+fn intervals_of_counts_are_those_of_scipy() {
+    let all = vectors(&committed(), "intervals");
+    let mut worst = Worst::default();
+    for (name, bounds) in [("both", Bounds::Both), ("lower", Bounds::Lower), ("upper", Bounds::Upper)] {
+        for row in list(&all[name]) {
+            let whole = |at: usize| u32::try_from(row[at].as_u64().expect("a count")).expect("a count that fits");
+            let number = |at: usize| row[at].as_f64().expect("a number");
+            let counted = Counted::new(whole(0), whole(1)).expect("some of some");
+            let confidence = Confidence::new(number(2)).expect("between 0 and 1");
+            let (wilson, exact) = (counted.wilson(bounds, confidence), counted.exact(bounds, confidence));
+            let ours = [wilson.low, wilson.high, exact.low, exact.high];
+            for (at, ours) in (3..).zip(ours) {
+                worst.absolute(ours, number(at), || format!("number {at} of {name}, {row}"));
+            }
+        }
+    }
+    worst.is_below(EXACT, 3 * 100 * 4);
+}
+
+#[test]
+fn shares_of_the_normal_distribution_are_those_of_scipy() {
+    let mut worst = Worst::default();
+    for [z, share] in rows::<2>(&vectors(&committed(), "normal"), "shares") {
+        worst.relative(normal::share_below(z), share, || format!("below {z}"));
+    }
+    worst.is_below(EXACT, 181);
+}
+
+#[test]
+fn quantiles_of_the_normal_distribution_are_those_of_scipy() {
+    let mut worst = Worst::default();
+    for [share, z] in rows::<2>(&vectors(&committed(), "normal"), "quantiles") {
+        worst.absolute(normal::quantile(share), z, || format!("quantile of {share}"));
+    }
+    worst.is_below(EXACT, 135);
 }

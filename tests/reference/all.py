@@ -15,11 +15,13 @@ sys.dont_write_bytecode = True
 
 import agreement
 import harmonic
+import intervals
 import motion
+import normal
 import noticing
 import population
 
-IDEAS = [motion, agreement, harmonic, noticing, population]
+IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal]
 HERE = Path(__file__).parent / "vectors"
 # Another machine may round the last digits otherwise.
 SAME = 1e-12
