@@ -225,7 +225,7 @@ fn practises(words: &Words, scenario: &Scenario) -> AttrValue {
     let skills: Vec<AttrValue> =
         scenario.practises.iter().map(|skill| words.of(&format!("skill.{}", skill.code()))).collect();
     let level = scenario.level.to_string();
-    words.fill(Word::HomeLevel, &[("level", &level), ("skills", &skills.join(", ").to_lowercase())])
+    words.fill(Word::HomeLevel, &[("level", &level), ("skills", &skills.join(" · ").to_lowercase())])
 }
 
 /// Somebody drawn when the button is pressed.
