@@ -249,12 +249,10 @@ impl Session {
     /// What the book would do next, and which hint stands for it: what was asked for last, as long as it is still so.
     pub(crate) fn hint(&self) -> Option<(Hint, Step)> {
         let step = guide::next(self.scenario(), self.run.state(), self.run.now())?;
-        let acted = self.run.acts().last().map_or(Ms::ZERO, |(at, _)| at);
         let last = self.conditions.hints.last().copied()?;
-        if last.rule != step.rule || last.at < acted {
-            return None;
-        }
-        Some((last, step))
+        // Stepped, an act is done at the very moment at which the hint was asked for.
+        let acted = self.run.acts().last().is_some_and(|(at, _)| at >= last.at);
+        (last.rule == step.rule && !acted).then_some((last, step))
     }
 
     /// Asks for a hint: first what to think about, then the act.
@@ -263,11 +261,9 @@ impl Session {
             self.tick(wall);
         }
         let Some(step) = guide::next(self.scenario(), self.run.state(), self.run.now()) else { return };
-        let hint = Hint { at: self.run.now(), depth: hint::next(&self.conditions.hints, step.rule), rule: step.rule };
-        // Asked again for what stands there already, it says no more and costs no more.
-        if self.conditions.hints.last().is_some_and(|last| (last.depth, last.rule) == (hint.depth, hint.rule)) {
-            return;
-        }
+        // Asked again where the act stands already, it says no more and costs no more.
+        let Some(depth) = hint::next(self.hint().map(|(hint, _)| hint.depth)) else { return };
+        let hint = Hint { at: self.run.now(), depth, rule: step.rule };
         self.conditions.hints.push(hint);
         self.ledger.push(Line::Hint(hint));
         self.revision += 1;
@@ -413,6 +409,30 @@ mod tests {
         session.perform(Act::AskClearance, 2_000);
         assert!(session.hint().is_none(), "another step, another question");
         assert_eq!(session.ledger.iter().filter(|line| matches!(line, Line::Hint(_))).count(), 2);
+    }
+
+    /// Both nebulizers are looked at for the sake of one rule: two steps, each with its own question.
+    #[test]
+    fn a_rule_that_comes_round_again_is_asked_about_again() {
+        let next = |session: &Session| guide::next(session.scenario(), session.run.state(), session.run.now()).unwrap();
+        let depth = |session: &Session| session.hint().map(|(hint, _)| hint.depth);
+        for pace in [Pace::Real, Pace::Stepped] {
+            let mut session = session(pace);
+            let mut wall = 1_000;
+            while next(&session).act != Act::CheckNebulizer(Role::Check) {
+                wall += 1_000;
+                session.perform(next(&session).act, wall);
+            }
+            let rule = next(&session).rule;
+            session.ask(wall + 100);
+            session.ask(wall + 200);
+            assert_eq!(depth(&session), Some(Depth::Act), "{pace:?}");
+            session.perform(Act::CheckNebulizer(Role::Check), wall + 300);
+            assert_eq!((next(&session).rule, next(&session).act), (rule, Act::CheckNebulizer(Role::Fit)));
+            assert_eq!(depth(&session), None, "{pace:?}: nothing is shown unasked");
+            session.ask(wall + 400);
+            assert_eq!(depth(&session), Some(Depth::Think), "{pace:?}: the question comes first again");
+        }
     }
 
     #[test]

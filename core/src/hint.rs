@@ -44,11 +44,14 @@ pub fn cost(book: &Rulebook, hints: &[Hint]) -> BTreeMap<Skill, u32> {
     cost
 }
 
-/// The hint that comes next where the next act by the book serves `rule`: the act, if what to think about was said for this
-/// rule last and nothing was asked since.
+/// What is shown next of a step of which so much is shown: first the question, then the act, then no more.
 #[must_use]
-pub fn next(hints: &[Hint], rule: RuleId) -> Depth {
-    if hints.last().is_some_and(|last| last.rule == rule) { Depth::Act } else { Depth::Think }
+pub const fn next(shown: Option<Depth>) -> Option<Depth> {
+    match shown {
+        None => Some(Depth::Think),
+        Some(Depth::Think) => Some(Depth::Act),
+        Some(Depth::Act) => None,
+    }
 }
 
 #[cfg(test)]
@@ -83,8 +86,8 @@ mod tests {
 
     #[test]
     fn the_act_is_named_only_after_the_question() {
-        assert_eq!(next(&[], RuleId::SealLook), Depth::Think);
-        assert_eq!(next(&[hint(Depth::Think, RuleId::SealLook)], RuleId::SealLook), Depth::Act);
-        assert_eq!(next(&[hint(Depth::Think, RuleId::ClearBefore)], RuleId::SealLook), Depth::Think);
+        assert_eq!(next(None), Some(Depth::Think));
+        assert_eq!(next(next(None)), Some(Depth::Act));
+        assert_eq!(next(next(next(None))), None);
     }
 }
