@@ -8,14 +8,12 @@ use crate::{
     motion::{Air, Motion},
     rulebook::Rulebook,
     sign::Seen,
+    taste::RAPID_S,
     units::Ms,
 };
 
 /// How many exercises a taste test has.
 pub const EXERCISES: usize = 7;
-
-/// How far apart rapid squeezes are, s: ours.
-const RAPID_S: f64 = 0.7;
 
 /// A stretch of the test: the initial squeezes, or one exercise with whatever follows it up to the next.
 #[derive(Clone, Debug, Default, PartialEq)]

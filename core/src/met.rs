@@ -79,15 +79,16 @@ fn found(scenario: &Scenario) -> Vec<Kind> {
     found.extend(scenario.is_beyond_this_test().then_some(Kind::BeyondLimit));
     found.extend((!person.gear.is_empty()).then_some(Kind::GlassesInPocket));
     found.extend(person.tastes_after.is_none().then_some(Kind::CannotTaste));
+    let refill_within = scenario.rulebook().numbers.refill_within;
     for (nebulizer, own) in [(&scenario.bench.check, Contents::Check), (&scenario.bench.fit, Contents::Fit)] {
-        found.extend(at_the_bench(nebulizer, own));
+        found.extend(at_the_bench(nebulizer, own, refill_within));
     }
     found.extend(scenario.bench.hood_damp.then_some(Kind::DampHood));
     found.extend(first_piece(scenario));
     found
 }
 
-fn at_the_bench(nebulizer: &Nebulizer, own: Contents) -> Vec<Kind> {
+fn at_the_bench(nebulizer: &Nebulizer, own: Contents, refill_within: Ms) -> Vec<Kind> {
     let mut found = Vec::new();
     match nebulizer.holds {
         Contents::OtherAgent => found.push(Kind::OtherAgentsSolution),
@@ -96,7 +97,7 @@ fn at_the_bench(nebulizer: &Nebulizer, own: Contents) -> Vec<Kind> {
     }
     found.extend((!nebulizer.marked).then_some(Kind::Unmarked));
     found.extend((nebulizer.level == Level::Low).then_some(Kind::Low));
-    found.extend((nebulizer.filled_h_ago > 4).then_some(Kind::Overdue));
+    found.extend((Ms::mins(60).times(u32::from(nebulizer.filled_h_ago)) > refill_within).then_some(Kind::Overdue));
     found.extend(nebulizer.clogged.then_some(Kind::Clogged));
     found.extend((!nebulizer.bottle_dated).then_some(Kind::Undated));
     found

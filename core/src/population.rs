@@ -11,6 +11,7 @@ use crate::{
     motion::{Air, Motion},
     noticing,
     rulebook::Rulebook,
+    taste::{QUESTION_S, RAPID_S},
 };
 
 /// The classes from which one can be tested.
@@ -56,8 +57,6 @@ fn as_f64(count: usize) -> f64 {
 /// The strongest taste in each set of a usual screening, bare-faced: ten rapid squeezes, then a question.
 #[must_use]
 pub fn screening(motion: &Motion, book: &Rulebook) -> [f64; 3] {
-    const RAPID_S: f64 = 0.7;
-    const QUESTION_S: f64 = 4.0;
     let mut air = Air::default();
     core::array::from_fn(|_| {
         let mut most: f64 = air.gathered;

@@ -6,11 +6,11 @@ use crate::{
     rulebook::{Agent, Rulebook},
 };
 
-/// How far apart the squeezes of a usual screening are, s.
-const USUAL_S: f64 = 0.7;
+/// How far apart rapid squeezes are, s: ours.
+pub(crate) const RAPID_S: f64 = 0.7;
 
-/// How long the question after a set takes, s.
-const QUESTION_S: f64 = 4.0;
+/// How long the question after a set takes, s: ours.
+pub(crate) const QUESTION_S: f64 = 4.0;
 
 /// What somebody has gathered who tastes the agent at the `squeeze`-th squeeze of a usual screening: their threshold, in
 /// squeeze-seconds.
@@ -21,7 +21,7 @@ pub fn threshold(squeeze: u8, agent: Agent) -> f64 {
     let mut air = Air::default();
     for number in 1..=u32::from(squeeze) {
         air.level += 1.0;
-        air = motion.after(air, 1.0, USUAL_S);
+        air = motion.after(air, 1.0, RAPID_S);
         if number.is_multiple_of(set) && number < u32::from(squeeze) {
             air = motion.after(air, 1.0, QUESTION_S);
         }

@@ -178,7 +178,8 @@ fn tastes_after(dice: Dice, agent: Agent) -> Option<u8> {
     // Tasted during the question after a set still counts to that set.
     let set = u8::try_from(sets.iter().position(|strongest| *strongest >= threshold)?).ok()?;
     let squeeze = (1..=30).find(|squeeze| taste::threshold(*squeeze, agent) >= threshold).unwrap_or(30);
-    Some(squeeze.clamp(set * 10 + 1, set * 10 + 10))
+    let ten = u8::try_from(Rulebook::us(agent).numbers.set).ok()?;
+    Some(squeeze.clamp(set * ten + 1, (set + 1) * ten))
 }
 
 /// A facepiece and how it fits this face: well where the size is right, badly where it is not, by chance about both, and with

@@ -32,7 +32,6 @@ enum Hides {
 #[derive(Clone, Debug)]
 pub struct Wearer {
     tongue: Tongue,
-    told_breathing: bool,
     drop_on_face: bool,
     hood_damp: bool,
     seal_covered: bool,
@@ -60,7 +59,6 @@ impl Wearer {
         let nebulizer = |role: Role| Nebulizer::found(role, &scenario.bench.nebulizer(role));
         Self {
             tongue: Tongue::new(scenario),
-            told_breathing: false,
             drop_on_face: false,
             hood_damp: scenario.bench.hood_damp,
             seal_covered: matches!(scenario.person.face, Face::TempleBar | Face::Covering),
@@ -584,7 +582,6 @@ impl Wearer {
     fn remind(&mut self, scenario: &Scenario, state: &State, reminder: Reminder, at: Ms) -> Option<Sign> {
         let seen = match reminder {
             Reminder::Breathing => {
-                self.told_breathing = true;
                 let was_shut = !self.tongue.mouth_open;
                 self.tongue.mouth_open = true;
                 self.set_share(scenario, state, at);

@@ -7,6 +7,7 @@ use crate::{
     model::Parameters,
     motion::{Air, Motion},
     noticing,
+    rulebook::Rulebook,
     scenario::{Attention, Scenario},
     state::State,
     taste,
@@ -136,7 +137,8 @@ impl Tongue {
         let drawn = |purpose: Purpose, index: u32| draw::unit(scenario.seed, purpose, index);
         if state.worn().is_none() {
             let squeezes = state.screening().map_or(0, |screening| screening.common.squeezes.len());
-            let set = squeezes.saturating_sub(1) / 10;
+            let ten = usize::try_from(Rulebook::us(scenario.agent).numbers.set).unwrap_or(1).max(1);
+            let set = squeezes.saturating_sub(1) / ten;
             return noticing::asked_for(drawn(Purpose::NoticesInSet, index(state.screenings.len(), set)), slope);
         }
         let attempt = state.tests.len();
