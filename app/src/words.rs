@@ -48,7 +48,8 @@ impl Words {
         self.0.get(key).cloned().unwrap_or_else(|| AttrValue::from(key.to_owned()))
     }
 
-    fn of_filled(&self, key: &str, values: &[(&str, &str)]) -> AttrValue {
+    /// The text under a key made from a code, with its placeholders filled.
+    pub(crate) fn of_filled(&self, key: &str, values: &[(&str, &str)]) -> AttrValue {
         filled(&self.of(key), values).into()
     }
 

@@ -41,7 +41,7 @@ fn run_of(id: &str) -> Run {
 }
 
 fn conditions() -> Conditions {
-    Conditions { help: Help::Guided, paces: vec![(Ms::ZERO, Pace::Real)], hints: Vec::new() }
+    Conditions::new(Help::Guided, Pace::Real)
 }
 
 #[test]
