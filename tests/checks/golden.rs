@@ -12,7 +12,6 @@ use bittersweet_core::{
     scenarios::BUILT_IN,
     sign::{Seen, Sign},
     source::Gravity,
-    units::Ms,
     wire::{
         Code, Faults,
         run_v1::{self, Conditions, Help, Pace, RunV1},
