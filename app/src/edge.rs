@@ -5,4 +5,5 @@ pub(crate) mod clock;
 pub(crate) mod file;
 pub(crate) mod page;
 pub(crate) mod site;
+pub(crate) mod speech;
 pub(crate) mod store;
