@@ -12,6 +12,7 @@ use bittersweet_core::{
     sign::{Mouthful, Sign},
     state::About,
     units::Ms,
+    wire::Faults,
 };
 use std::{collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
@@ -142,6 +143,23 @@ impl Words {
         self.of(&format!("rule.{}.why", rule.code()))
     }
 
+    /// Where a rule comes from: a citation, with what is not part of its name in this language.
+    pub(crate) fn source(&self, citation: &str) -> AttrValue {
+        let phrases =
+            self.0.range("source.".to_owned()..).filter_map(|(key, text)| Some((key.strip_prefix("source.")?, text)));
+        phrases.fold(citation.to_owned(), |said, (phrase, text)| said.replace(phrase, text)).into()
+    }
+
+    /// What is wrong with a file, in one text.
+    pub(crate) fn faults(&self, faults: &Faults) -> String {
+        let said = faults.list().iter().map(|fault| {
+            let what = self.of(&format!("fault.{}", fault.code.code()));
+            let got = self.fill(Word::OpenGot, &[("got", &fault.got)]);
+            if fault.path.is_empty() { format!("{what} {got}") } else { format!("{}: {what} {got}", fault.path) }
+        });
+        said.collect::<Vec<_>>().join(" ")
+    }
+
     /// A scenario's title, its own where the language has none.
     pub(crate) fn scenario_title(&self, scenario: &Scenario) -> AttrValue {
         let known = self.0.get(&format!("scenario.{}.title", scenario.id)).cloned();
@@ -154,15 +172,6 @@ impl Words {
     pub(crate) fn scenario_about(&self, scenario: &Scenario) -> AttrValue {
         self.0.get(&format!("scenario.{}.about", scenario.id)).cloned().unwrap_or_default()
     }
-}
-
-/// The language to show, of those there are, for the wishes of a browser (`es-MX` is served by `es`); English otherwise.
-pub(crate) fn pick<'a>(mut there: impl Iterator<Item = &'a str> + Clone, wished: &[String]) -> &'a str {
-    let speaks = |wish: &String| {
-        let main = wish.split('-').next().unwrap_or_default().to_ascii_lowercase();
-        there.clone().find(|tag| tag.eq_ignore_ascii_case(wish) || tag.eq_ignore_ascii_case(&main))
-    };
-    wished.iter().find_map(speaks).or_else(|| there.find(|tag| *tag == "en")).unwrap_or("en")
 }
 
 /// `not-tested:seal` to `not-tested.seal`, as keys are written.
@@ -187,15 +196,6 @@ mod tests {
     #[test]
     fn placeholders_are_filled_and_others_stay() {
         assert_eq!(filled("{n} of {m}", &[("n", "3")]), "3 of {m}");
-    }
-
-    #[test]
-    fn the_first_language_that_is_there_is_taken() {
-        let wished = |tags: &[&str]| tags.iter().map(|tag| (*tag).to_owned()).collect::<Vec<_>>();
-        let there = || ["en", "es"].into_iter();
-        assert_eq!(pick(there(), &wished(&["fr-FR", "es-MX", "en"])), "es");
-        assert_eq!(pick(there(), &wished(&["fr"])), "en");
-        assert_eq!(pick(there(), &[]), "en");
     }
 
     #[test]

@@ -38,7 +38,7 @@ pub(crate) struct SheetProps {
 
 impl PartialEq for SheetProps {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.session, &other.session)
+        Rc::ptr_eq(&self.session, &other.session) && self.around.words == other.around.words
     }
 }
 
@@ -216,7 +216,7 @@ pub(crate) fn one_finding(words: &Words, book: &Rulebook, finding: &Finding, log
                 <dd>{ happened(words, rule, finding, log) }</dd>
                 <dt>{ words.get(Word::ReviewSource) }</dt>
                 <dd>
-                    { rule.source }{ "; " }{ words.of(&format!("basis.{}", rule.basis.code())) }{ "; " }
+                    { words.source(rule.source) }{ "; " }{ words.of(&format!("basis.{}", rule.basis.code())) }{ "; " }
                     { words.of(&format!("reading.{}", rule.reading.code())) }
                 </dd>
                 <dt>{ words.get(Word::ReviewPush) }</dt>
