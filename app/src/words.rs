@@ -12,7 +12,7 @@ use bittersweet_core::{
     sign::{Mouthful, Sign},
     state::About,
     units::Ms,
-    wire::Faults,
+    wire::{Fault, Faults},
 };
 use std::{collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
@@ -155,9 +155,17 @@ impl Words {
         let said = faults.list().iter().map(|fault| {
             let what = self.of(&format!("fault.{}", fault.code.code()));
             let got = self.fill(Word::OpenGot, &[("got", &fault.got)]);
-            if fault.path.is_empty() { format!("{what} {got}") } else { format!("{}: {what} {got}", fault.path) }
+            if fault.path.is_empty() { format!("{what} {got}") } else { format!("{}: {what} {got}", self.place(fault)) }
         });
         said.collect::<Vec<_>>().join(" ")
+    }
+
+    /// Where in a file something is wrong. Names of fields are the same in every language; a line and a column are not.
+    pub(crate) fn place(&self, fault: &Fault) -> AttrValue {
+        match fault.path.strip_prefix("line ").and_then(|place| place.split_once(", column ")) {
+            Some((line, column)) => self.fill(Word::OpenPlace, &[("line", line), ("column", column)]),
+            None => fault.path.clone().into(),
+        }
     }
 
     /// A scenario's title, its own where the language has none.

@@ -246,13 +246,14 @@ const cut = (page: Page) =>
 /** What is shown or said in letters of English: what came from no language file. */
 const untranslated = (page: Page) =>
   page.evaluate(() => {
-    // A citation's numbers (`I.B.3(a)(iv)`, `B-1`), a model's letter.
+    // A citation's numbers (`I.B.3(a)(iv)`, `B-1`), a model's letter; and the hash of a rulebook.
+    const hash = /\b[0-9a-f]{16}\b/g;
     const isNumber = (word: string) => word.length === 1 || /^[IVX]+$/i.test(word);
     const found: string[] = [];
     const look = (text: string | null, where: Element) => {
       // Names of a file's fields and what it said, dates, the names of languages.
       if (!text || where.closest("code, .faults .soft, time, .languages, script, style")) return;
-      const words = text.match(/[A-Za-z]+/g)?.filter((word) => !isNumber(word)) ?? [];
+      const words = text.replace(hash, "").match(/[A-Za-z]+/g)?.filter((word) => !isNumber(word)) ?? [];
       if (words.length > 0) found.push(`${where.localName}: ${text}`);
     };
     look(document.title, document.body);

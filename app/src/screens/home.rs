@@ -345,7 +345,7 @@ fn open_file(words: &Words, faults: &Option<Faults>, onchange: Callback<Event>) 
                         <ul class="faults">
                             { for faults.list().iter().enumerate().map(|(number, fault)| html! {
                                 <li key={number}>
-                                    <code>{ fault.path.clone() }</code>{ " " }
+                                    <code>{ words.place(fault) }</code>{ " " }
                                     { words.of(&format!("fault.{}", fault.code.code())) }{ " " }
                                     <span class="soft">{ words.fill(Word::OpenGot, &[("got", &fault.got)]) }</span>
                                 </li>
