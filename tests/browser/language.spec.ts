@@ -135,12 +135,12 @@ test("a change in mid-run loses nothing: not the run, not the place, not the foc
   expect(await seconds(page)).toBeGreaterThanOrEqual(time);
   await expect(page.locator("svg[role=img]")).toHaveAccessibleName(/La persona está de pie/);
   // It goes on, and is kept: loaded again, it is all there.
-  await page.click("#squeeze");
-  await expect(page.locator(".logbook li").first()).toContainText("Apretar la perilla, 2");
+  await page.click("#act-put-down-");
+  await expect(page.locator(".logbook li").first()).toContainText("Dejar el nebulizador");
   await page.reload();
-  await expect(page.locator(".logbook li").first()).toContainText("Apretar la perilla, 2");
+  await expect(page.locator(".logbook li").first()).toContainText("Dejar el nebulizador");
   await page.getByRole("button", { name: "English" }).click();
-  await expect(page.locator(".logbook li").first()).toContainText("Squeeze, 2");
+  await expect(page.locator(".logbook li").first()).toContainText("Put the nebulizer down");
 });
 
 bare("words that do not arrive are said, and the page stays as it was", async ({ page }) => {
