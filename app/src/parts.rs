@@ -11,3 +11,5 @@ pub(crate) mod logbook;
 pub(crate) mod passage;
 pub(crate) mod picture;
 pub(crate) mod scene;
+pub(crate) mod sheet;
+pub(crate) mod timeline;

@@ -106,7 +106,7 @@ impl Session {
             started,
             run: Run::new(scenario),
             recorded: None,
-            conditions: Conditions { help, paces: vec![(Ms::ZERO, pace)], hints: Vec::new() },
+            conditions: Conditions::new(help, pace),
             ledger: vec![Line::Pace(Ms::ZERO, pace)],
             kept_before: 0,
             refusal: None,
@@ -123,6 +123,11 @@ impl Session {
         let Restored { run, conditions, started } = restored;
         let lines = run.acts().count() + conditions.paces.len() + conditions.hints.len();
         Self { kept_before: lines, ..Self::laid(id, started, run, None, conditions, wall) }
+    }
+
+    /// A run gone on with from an earlier moment of this one, new to this device; its clock waits for the trainee.
+    pub(crate) fn again_from(&self, moment: Ms, id: String, started: String, wall: u64) -> Self {
+        Self::laid(id, started, self.run.until(moment), None, self.conditions.until(moment), wall)
     }
 
     /// A run from a file, new to this device.
@@ -452,7 +457,7 @@ mod tests {
         before.perform(Act::AskClearance, 2_000);
         before.perform(Act::Take(Role::Check), 2_600);
         before.tick(3_000);
-        let header = ledger_v1::HeaderV1::new(before.scenario(), Help::Unaided, String::new());
+        let header = ledger_v1::HeaderV1::new(before.scenario(), &before.conditions, String::new());
         let lines: Vec<String> =
             before.ledger.iter().map(|line| serde_json::to_string(&line.written()).unwrap()).collect();
         let header = serde_json::to_string(&header).unwrap();

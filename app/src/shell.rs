@@ -121,7 +121,8 @@ async fn words(tag: &str) -> Result<Words, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
     let address = site.words.get(tag).ok_or_else(|| format!("{tag}: no words are listed"))?;
     let text = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
-    Words::parse(&text).ok_or_else(|| format!("{address}: cannot be read"))
+    let words = Words::parse(&text).ok_or_else(|| format!("{address}: cannot be read"))?;
+    Ok(words.with_decimal(language::decimal(tag)))
 }
 
 /// The whole page.

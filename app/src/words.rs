@@ -19,11 +19,14 @@ use yew::AttrValue;
 
 /// All words of one language.
 #[derive(Clone, Debug)]
-pub(crate) struct Words(Rc<BTreeMap<String, AttrValue>>);
+pub(crate) struct Words {
+    texts: Rc<BTreeMap<String, AttrValue>>,
+    decimal: char,
+}
 
 impl PartialEq for Words {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.0, &other.0)
+        Rc::ptr_eq(&self.texts, &other.texts)
     }
 }
 
@@ -31,7 +34,18 @@ impl Words {
     /// Reads a language file as the site serves it.
     pub(crate) fn parse(json: &str) -> Option<Self> {
         let texts: BTreeMap<String, String> = serde_json::from_str(json).ok()?;
-        Some(Self(Rc::new(texts.into_iter().map(|(key, text)| (key, AttrValue::from(text))).collect())))
+        let texts = texts.into_iter().map(|(key, text)| (key, AttrValue::from(text))).collect();
+        Some(Self { texts: Rc::new(texts), decimal: '.' })
+    }
+
+    /// The same words, with figures written with this decimal mark.
+    pub(crate) fn with_decimal(self, decimal: char) -> Self {
+        Self { decimal, ..self }
+    }
+
+    /// A figure as it is written here, from how the program writes it: `8.5`.
+    pub(crate) fn figure(&self, written: &str) -> String {
+        written.replace('.', &self.decimal.to_string())
     }
 
     /// The text of a screen.
@@ -46,10 +60,11 @@ impl Words {
 
     /// The text under a key made from a code.
     pub(crate) fn of(&self, key: &str) -> AttrValue {
-        self.0.get(key).cloned().unwrap_or_else(|| AttrValue::from(key.to_owned()))
+        self.texts.get(key).cloned().unwrap_or_else(|| AttrValue::from(key.to_owned()))
     }
 
-    fn of_filled(&self, key: &str, values: &[(&str, &str)]) -> AttrValue {
+    /// The text under a key made from a code, with its placeholders filled.
+    pub(crate) fn of_filled(&self, key: &str, values: &[(&str, &str)]) -> AttrValue {
         filled(&self.of(key), values).into()
     }
 
@@ -145,8 +160,10 @@ impl Words {
 
     /// Where a rule comes from: a citation, with what is not part of its name in this language.
     pub(crate) fn source(&self, citation: &str) -> AttrValue {
-        let phrases =
-            self.0.range("source.".to_owned()..).filter_map(|(key, text)| Some((key.strip_prefix("source.")?, text)));
+        let phrases = self
+            .texts
+            .range("source.".to_owned()..)
+            .filter_map(|(key, text)| Some((key.strip_prefix("source.")?, text)));
         phrases.fold(citation.to_owned(), |said, (phrase, text)| said.replace(phrase, text)).into()
     }
 
@@ -170,7 +187,7 @@ impl Words {
 
     /// A scenario's title, its own where the language has none.
     pub(crate) fn scenario_title(&self, scenario: &Scenario) -> AttrValue {
-        let known = self.0.get(&format!("scenario.{}.title", scenario.id)).cloned();
+        let known = self.texts.get(&format!("scenario.{}.title", scenario.id)).cloned();
         known
             .or_else(|| scenario.title.clone().map(AttrValue::from))
             .unwrap_or_else(|| scenario.person.name.clone().into())
@@ -178,7 +195,7 @@ impl Words {
 
     /// What a scenario is about; empty where the language has nothing on it.
     pub(crate) fn scenario_about(&self, scenario: &Scenario) -> AttrValue {
-        self.0.get(&format!("scenario.{}.about", scenario.id)).cloned().unwrap_or_default()
+        self.texts.get(&format!("scenario.{}.about", scenario.id)).cloned().unwrap_or_default()
     }
 }
 
@@ -204,6 +221,13 @@ mod tests {
     #[test]
     fn placeholders_are_filled_and_others_stay() {
         assert_eq!(filled("{n} of {m}", &[("n", "3")]), "3 of {m}");
+    }
+
+    #[test]
+    fn a_figure_has_the_decimal_mark_of_its_place() {
+        let words = Words::parse("{}").unwrap();
+        assert_eq!(words.figure("8.5"), "8.5");
+        assert_eq!(words.with_decimal(',').figure("8.5"), "8,5");
     }
 
     #[test]

@@ -85,6 +85,17 @@ impl Wearer {
         self.tongue.air_at(at).level
     }
 
+    /// Aerosol inside the facepiece, in squeezes of check solution; none where no facepiece is on.
+    #[must_use]
+    pub fn in_mask(&self, scenario: &Scenario, state: &State, at: Ms) -> f64 {
+        match state.worn().and_then(|donning| Some((scenario.facepiece(donning.slot)?, donning.slot))) {
+            Some((facepiece, slot)) if state.hood.is_some() => {
+                self.tongue.air_at(at).level / self.fit(facepiece, slot, state)
+            }
+            _ => 0.0,
+        }
+    }
+
     /// What each squeeze brought into the hood so far, in squeezes of check solution.
     #[must_use]
     pub fn puffs(&self) -> &[(Ms, f64)] {

@@ -166,6 +166,20 @@ test("a date is written as the browser writes it in that language", async ({ pag
   await expect(date).toContainText(await written("es"));
 });
 
+for (const [locale, mark] of [["es-ES", ","], ["es-MX", "."]] as const) {
+  test.describe(`figures for ${locale}`, () => {
+    test.use({ locale });
+    test(`have ${mark} before their decimals`, async ({ page }) => {
+      await start(page);
+      await open(page, spoilt("paint-line"));
+      await page.selectOption("#timeline-part", { index: 1 });
+      await page.locator(".timeline-table > summary").click();
+      const level = await page.locator(".levels tbody td:nth-child(2)").first().innerText();
+      expect(level).toMatch(mark === "," ? /^\d+,\d en la capucha, / : /^\d+\.\d en la capucha, /);
+    });
+  });
+}
+
 /** Goes through the screens of a fresh page, and says where it is. */
 async function walk(page: Page, look: (where: string) => Promise<void>) {
   await start(page);

@@ -3,6 +3,7 @@
 mod by_the_book;
 mod calibration;
 mod cases;
+mod cost;
 mod damage;
 mod driver;
 mod golden;
@@ -15,5 +16,6 @@ mod reference;
 mod risk;
 mod rulings;
 mod schema;
+mod timeline;
 mod traceability;
 mod trouble;

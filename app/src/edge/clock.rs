@@ -28,7 +28,7 @@ pub(crate) fn shown(iso: &str) -> String {
         // A plain object takes any property.
         let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
     }
-    date.to_locale_string(&super::language::locale(), &options).into()
+    date.to_locale_string(&super::language::locale(&super::language::spoken()), &options).into()
 }
 
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.

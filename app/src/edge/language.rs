@@ -45,10 +45,19 @@ fn name_in_address(window: &Window, tag: &str) {
     }
 }
 
-/// How the browser writes figures and dates in that language: as its own region does, where it speaks the same one.
-pub(crate) fn locale() -> String {
-    let spoken = spoken();
+/// The mark that the browser puts before decimals in a language.
+pub(crate) fn decimal(tag: &str) -> char {
+    let half = js_sys::Number::from(0.5).to_locale_string(&locale(tag));
+    String::from(half).chars().find(|letter| !letter.is_numeric()).unwrap_or('.')
+}
+
+/// How the browser writes figures and dates in a language: as its own region does, where it speaks the same one.
+pub(crate) fn locale(spoken: &str) -> String {
     let main = |tag: &str| tag.split('-').next().unwrap_or_default().to_ascii_lowercase();
     let wished = web_sys::window().map(|window| window.navigator().languages()).unwrap_or_default();
-    wished.iter().filter_map(|tag| tag.as_string()).find(|tag| main(tag) == main(&spoken)).unwrap_or(spoken)
+    wished
+        .iter()
+        .filter_map(|tag| tag.as_string())
+        .find(|tag| main(tag) == main(spoken))
+        .unwrap_or_else(|| spoken.to_owned())
 }

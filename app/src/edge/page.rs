@@ -53,3 +53,11 @@ pub(crate) fn is_typing() -> bool {
             || (tag == "INPUT" && element.get_attribute("type").is_none_or(|kind| kind == "text"))
     })
 }
+
+/// Opens the browser's print dialogue.
+pub(crate) fn print() {
+    if let Some(window) = web_sys::window() {
+        // A browser that does not print leaves the page as it is.
+        let _ = window.print();
+    }
+}
