@@ -75,7 +75,7 @@ for (const [locale, tag] of [["es-MX", "es"], ["es", "es"], ["fr-CA", "en"]] as 
         await route.continue();
       });
       await page.goto(".", { waitUntil: "commit" });
-      await expect(page.getByRole("status")).toHaveText(tag === "es" ? "Arrancando …" : "Starting …");
+      await expect(page.getByRole("status")).toHaveText(tag === "es" ? "Iniciando …" : "Starting …");
       await expect(page.locator("main p").first()).toContainText(tag === "es" ? "desde la autorización médica" : "from clearance to record");
       await expect(page.locator("html")).toHaveAttribute("lang", tag);
       release();
