@@ -6,4 +6,5 @@ pub(crate) mod file;
 pub(crate) mod language;
 pub(crate) mod page;
 pub(crate) mod site;
+pub(crate) mod speech;
 pub(crate) mod store;

@@ -132,21 +132,22 @@ pub(crate) fn picture_in_words(words: &Words, run: &Run) -> Html {
     }
 }
 
+/// Everything shown since the last act, or with it.
+pub(crate) fn heard(words: &Words, run: &Run) -> Vec<AttrValue> {
+    let log = run.log();
+    let last_act = log.iter().rposition(|entry| matches!(entry.what, What::Act(_))).unwrap_or(0);
+    let shown = log.iter().skip(last_act).filter_map(|entry| match entry.what {
+        What::Sign(sign) => Some(words.sign(sign, run.scenario())),
+        What::Act(_) => None,
+    });
+    shown.collect()
+}
+
 /// The picture, and what was said or seen last: after what was `done`, where somebody else does it.
 pub(crate) fn picture(words: &Words, run: &Run, refusal: Option<Refusal>, done: Option<AttrValue>) -> Html {
     let scene = Rc::new(Scene::of(run));
     let label = AttrValue::from(describe(words, &scene));
-    // Everything shown since the last act, or with it.
-    let log = run.log();
-    let last_act = log.iter().rposition(|entry| matches!(entry.what, What::Act(_))).unwrap_or(0);
-    let shown: Vec<AttrValue> = log
-        .iter()
-        .skip(last_act)
-        .filter_map(|entry| match entry.what {
-            What::Sign(sign) => Some(words.sign(sign, run.scenario())),
-            What::Act(_) => None,
-        })
-        .collect();
+    let shown = heard(words, run);
     html! {
         <figure class="picture">
             <SceneView {scene} {label} />

@@ -15,13 +15,13 @@ use bittersweet_core::{
     run::Run,
     scenario::Scenario,
     sign::Sign,
-    state::State,
+    state::{About, State},
     timeline::{self, Level, Stretch},
     units::Ms,
 };
 pub(crate) use lanes::{Lanes, place};
 use std::rc::Rc;
-pub(crate) use table::table;
+pub(crate) use table::Table;
 
 /// How finely levels are drawn.
 const EVERY: Ms = Ms::secs(2);
@@ -64,7 +64,7 @@ pub(crate) struct Timeline {
 }
 
 /// A window onto a timeline.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub(crate) struct Window {
     /// All of it.
     pub(crate) timeline: Rc<Timeline>,
@@ -105,9 +105,22 @@ impl Timeline {
         Self { end: state.now, parts, signs, acts, remarks }
     }
 
+    /// The attempt that is looked at first: the last fit test or, without one, the last screening.
+    pub(crate) fn chief(&self) -> Option<usize> {
+        let last =
+            |is_test: bool| self.parts.iter().rposition(|part| matches!(part.stretch.about, About::Test(_)) == is_test);
+        last(true).or_else(|| last(false))
+    }
+
     /// The attempt in which a moment lies.
     pub(crate) fn part_at(&self, at: Ms) -> Option<usize> {
         self.parts.iter().position(|part| at >= part.stretch.from && at <= part.stretch.to)
+    }
+}
+
+impl PartialEq for Window {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.timeline, &other.timeline) && self.part == other.part
     }
 }
 

@@ -6,7 +6,7 @@ use crate::{
         logbook::Line,
         picture::describe,
         scene::SceneView,
-        timeline::{Lanes, Timeline, Window, place, table},
+        timeline::{Lanes, Table, Timeline, Window, place},
     },
     session::Session,
     words::{Word, Words, clock},
@@ -58,7 +58,7 @@ impl PartialEq for PlayerProps {
 #[component]
 pub(crate) fn Player(props: &PlayerProps) -> Html {
     let PlayerProps { words, session, timeline, lines, jump, again } = props;
-    let part = use_state(|| timeline.part_at(jump.to));
+    let part = use_state(|| timeline.chief());
     let at = use_state(|| jump.to);
     let playing = use_state(|| false);
     let speed = use_state(|| 4_u32);
@@ -197,7 +197,7 @@ pub(crate) fn Player(props: &PlayerProps) -> Html {
                     }) }
                 </div>
             </div>
-            { table(words, session.scenario(), &window) }
+            <Table words={words.clone()} scenario={Rc::clone(session.scenario())} window={(*window).clone()} />
             <p class="soft">{ words.get(Word::TimelineModel) }</p>
         </section>
     }

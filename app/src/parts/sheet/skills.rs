@@ -13,7 +13,7 @@ use yew::prelude::*;
 pub(crate) fn skills(words: &Words, book: &Rulebook, review: &Review, hints: &[Hint]) -> Html {
     let cost = hint::cost(book, hints);
     html! {
-        <section aria-labelledby="skills-title">
+        <section aria-labelledby="skills-title" class="skills">
             <h2 id="skills-title">{ words.get(Word::SkillsTitle) }</h2>
             <table>
                 <thead>

@@ -63,7 +63,7 @@ pub(crate) fn Lanes(props: &LanesProps) -> Html {
         None => words.fill(Word::TimelineWholeSays, &[("to", &clock(to))]),
     };
     html! {
-        <svg class="timeline" role="img" aria-labelledby="timeline-svg-title timeline-svg-says" height={format!("{:.0}", lanes.top)} width="100%">
+        <svg class="timeline" role="img" aria-labelledby="timeline-svg-title" aria-describedby="timeline-svg-says" height={format!("{:.0}", lanes.top)} width="100%">
             <title id="timeline-svg-title">{ words.get(Word::TimelineTitle) }</title>
             <desc id="timeline-svg-says">{ says }</desc>
             { lanes.drawn }

@@ -8,6 +8,7 @@ use bittersweet_core::{
     timeline::{Bar, Level, Set},
     units::Ms,
 };
+use std::rc::Rc;
 use yew::prelude::*;
 
 /// How often levels are told.
@@ -22,8 +23,27 @@ struct Row {
     book: AttrValue,
 }
 
-/// The table, folded.
-pub(crate) fn table(words: &Words, scenario: &Scenario, window: &Window) -> Html {
+/// Properties of [`Table`].
+#[derive(Properties)]
+pub(crate) struct TableProps {
+    /// The words.
+    pub(crate) words: Words,
+    /// The scenario, for what its wearer says.
+    pub(crate) scenario: Rc<Scenario>,
+    /// What is told.
+    pub(crate) window: Window,
+}
+
+impl PartialEq for TableProps {
+    fn eq(&self, other: &Self) -> bool {
+        self.words == other.words && self.window == other.window
+    }
+}
+
+/// The table, folded; made once for a window.
+#[component]
+pub(crate) fn Table(props: &TableProps) -> Html {
+    let TableProps { words, scenario, window } = props;
     let mut rows = Vec::new();
     if let Some(part) = window.part() {
         exercises(words, part, &mut rows);
