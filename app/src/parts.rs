@@ -5,6 +5,7 @@ pub(crate) mod cautions;
 pub(crate) mod clocks;
 pub(crate) mod footer;
 pub(crate) mod guide;
+pub(crate) mod languages;
 pub(crate) mod live;
 pub(crate) mod logbook;
 pub(crate) mod passage;

@@ -17,6 +17,20 @@ pub(crate) fn iso_now() -> String {
     js_sys::Date::new_0().to_iso_string().into()
 }
 
+/// A date and time as ISO 8601, as the browser writes it in the language of the page; as it is where it is no date.
+pub(crate) fn shown(iso: &str) -> String {
+    let date = js_sys::Date::new(&iso.into());
+    if date.get_time().is_nan() {
+        return iso.to_owned();
+    }
+    let options = js_sys::Object::new();
+    for (name, value) in [("dateStyle", "medium"), ("timeStyle", "short")] {
+        // A plain object takes any property.
+        let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
+    }
+    date.to_locale_string(&super::language::locale(&super::language::spoken()), &options).into()
+}
+
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.
 pub(crate) fn new_id() -> String {
     let time = js_sys::Number::from(js_sys::Date::now()).to_string_with_radix(36).map(String::from).unwrap_or_default();
