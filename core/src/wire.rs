@@ -22,7 +22,7 @@ pub const MOST_SCENARIO_BYTES: usize = 256 * 1024;
 pub const MOST_RUN_BYTES: usize = 1024 * 1024;
 
 /// Reads JSON of at most `most` bytes.
-fn read<T: DeserializeOwned>(text: &str, most: usize) -> Result<T, Faults> {
+pub(crate) fn read<T: DeserializeOwned>(text: &str, most: usize) -> Result<T, Faults> {
     if text.len() > most {
         return Err(Faults::one("", Code::TooLarge, format!("{} bytes, at most {most}", text.len())));
     }
