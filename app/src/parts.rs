@@ -10,6 +10,7 @@ pub(crate) mod live;
 pub(crate) mod logbook;
 pub(crate) mod passage;
 pub(crate) mod picture;
+pub(crate) mod question;
 pub(crate) mod scene;
 pub(crate) mod sheet;
 pub(crate) mod timeline;

@@ -7,7 +7,9 @@ use crate::{
         languages::{Languages, languages},
     },
     screen::Screen,
-    screens::{about::about, desk::OnTheDesk, home::Home, lookout::FromTheLookout, nowhere::nowhere},
+    screens::{
+        about::about, desk::OnTheDesk, home::Home, lookout::FromTheLookout, nowhere::nowhere, questions::Questions,
+    },
     session::Desk,
     watching::Lookout,
     words::{Word, Words},
@@ -60,6 +62,11 @@ impl Keeper {
             Keeping::Device(store) => Some(store.clone()),
             Keeping::Opening | Keeping::Memory => None,
         }
+    }
+
+    /// Whether it is known where answers are kept.
+    pub(crate) fn is_open(&self) -> bool {
+        !matches!(self.keeping, Keeping::Opening)
     }
 
     /// From now on in memory only.
@@ -251,6 +258,7 @@ fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
                     Screen::Review(id) => html! { <OnTheDesk key={format!("review-{id}")} id={id.clone()} review={true} {around} /> },
                     Screen::Watch(id) => html! { <FromTheLookout key={format!("watch-{id}")} id={id.clone()} compare={false} {around} /> },
                     Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
+                    Screen::Questions => html! { <Questions {around} /> },
                     Screen::About => about(words),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
@@ -268,6 +276,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Review(_) => Word::PageReview,
         Screen::Watch(_) => Word::PageWatch,
         Screen::Compare(_) => Word::PageCompare,
+        Screen::Questions => Word::PageQuestions,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

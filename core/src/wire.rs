@@ -3,6 +3,7 @@
 //! Everything from outside comes through here: a size limit by kind, then JSON, then a check that returns all faults at
 //! once with where and why. Nothing here panics on any input.
 
+pub mod answer_v1;
 pub mod faults;
 pub mod ledger_v1;
 pub mod review_v1;

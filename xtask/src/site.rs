@@ -99,6 +99,18 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
         languages.insert(tag, named.clone());
         site.insert(named, json.clone().into_bytes());
     }
+    let mut add = |folder: &str, files: &BTreeMap<String, String>| {
+        let mut addresses = BTreeMap::new();
+        for (file, json) in files {
+            let named = name(&format!("{folder}/{file}.json"), json.as_bytes());
+            addresses.insert(file.clone(), named.clone());
+            site.insert(named, json.clone().into_bytes());
+        }
+        addresses
+    };
+    let truth = add("questions", &texts.truth);
+    let questions: BTreeMap<_, _> =
+        texts.questions.iter().map(|(tag, files)| (tag, add(&format!("questions/{tag}"), files))).collect();
     let scenarios = name("scenarios.json", texts.scenarios.as_bytes());
     site.insert(scenarios.clone(), texts.scenarios.clone().into_bytes());
     let wasm = name("app.wasm", &bound.wasm);
@@ -111,6 +123,7 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
     // In a script element, only `<` could end the block early.
     let block = json!({
         "version": version, "wasm": wasm, "glue": glue, "words": languages, "shell": texts.shell, "scenarios": scenarios,
+        "truth": truth, "questions": questions,
     })
     .to_string()
     .replace('<', "\\u003c");

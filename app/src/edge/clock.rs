@@ -45,3 +45,12 @@ pub(crate) fn new_seed() -> u64 {
     let seed = js_sys::Math::floor(js_sys::Math::random() * 9_007_199_254_740_992.0) as u64;
     seed
 }
+
+/// Today, in days since 1 January 1970 where the page is.
+pub(crate) fn today() -> u32 {
+    let now = js_sys::Date::new_0();
+    let local = now.get_time() - now.get_timezone_offset() * 60_000.0;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "days since 1970 are few")]
+    let days = (local / 86_400_000.0) as u32;
+    days
+}

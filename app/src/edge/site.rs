@@ -1,4 +1,4 @@
-//! What the site is made of: words and scenarios, fetched beside the program under names that the shell lists.
+//! What the site is made of: words, scenarios and questions, fetched beside the program under names that the shell lists.
 
 use js_sys::Reflect;
 use serde::Deserialize;
@@ -16,6 +16,10 @@ pub(crate) struct Site {
     pub(crate) shell: BTreeMap<String, Shell>,
     /// Address of the built-in scenarios.
     pub(crate) scenarios: String,
+    /// Addresses of what is right in the questions, by skill.
+    pub(crate) truth: BTreeMap<String, String>,
+    /// Addresses of the questions' texts, by language and by skill.
+    pub(crate) questions: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// Of what stands in the page in each language, the texts that are needed here; the rest is for `boot.js`.

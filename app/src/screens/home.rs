@@ -49,6 +49,13 @@ pub(crate) struct HomeProps {
     pub(crate) around: Around,
 }
 
+/// A way in that is an address of its own.
+fn way_in(words: &Words, screen: &Screen, id: &'static str, title: Word, text: Word) -> Html {
+    html! {
+        <li><a class="way wearer" {id} href={screen.link()}><strong>{ words.get(title) }</strong><span>{ words.get(text) }</span></a></li>
+    }
+}
+
 /// The screen.
 #[component]
 pub(crate) fn Home(props: &HomeProps) -> Html {
@@ -180,6 +187,14 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     </section>
                 }) }
                 <p class="soft">{ words.get(Word::HomeInvented) }</p>
+            </section>
+            <section class="practise" aria-labelledby="practise-title">
+                <h2 id="practise-title">{ words.get(Word::HomePractise) }</h2>
+                <div class="wearers">
+                    <ul>
+                        { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
+                    </ul>
+                </div>
             </section>
             <section class="watch" aria-labelledby="watch-title">
                 <h2 id="watch-title">{ words.get(Word::ObserveTitle) }</h2>
