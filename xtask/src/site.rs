@@ -108,9 +108,13 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
 
     let content = hash(site.iter().flat_map(|(address, bytes)| [address.as_bytes(), bytes]).chain([page.as_bytes()]));
     let version = format!("{}+{content:016x}", env!("CARGO_PKG_VERSION"));
+    let said = |key: &str| -> BTreeMap<&String, &String> {
+        texts.shell.iter().filter_map(|(tag, texts)| Some((tag, texts.get(key)?))).collect()
+    };
     // In a script element, only `<` could end the block early.
     let block = json!({
-        "version": version, "wasm": wasm, "glue": glue, "words": languages, "shell": texts.shell, "scenarios": scenarios,
+        "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios,
+        "languages": said("language"), "incomplete": said("incomplete"), "shell": texts.shell,
     })
     .to_string()
     .replace('<', "\\u003c");
