@@ -119,7 +119,7 @@ async fn load() -> Result<Loaded, String> {
         .iter()
         .map(|loose| scenario_v1::check(loose).map(Rc::new).map_err(|faults| format!("{}: {faults}", loose.id)))
         .collect();
-    let languages = site.shell.into_iter().map(|(tag, texts)| (tag.into(), texts.language.into())).collect();
+    let languages = site.languages.into_iter().map(|(tag, name)| (tag.into(), name.into())).collect();
     Ok(Loaded { words, spoken: spoken.into(), library: Library(scenarios?.into()), languages })
 }
 
@@ -209,7 +209,7 @@ pub(crate) fn Shell() -> Html {
             <main>
                 <h1>{ "Bittersweet" }</h1>
                 // The words are what is missing, so this cannot come from them.
-                <p role="alert">{ for site::list().and_then(|mut site| site.shell.remove(&language::spoken())).map(|shell| shell.incomplete) }</p>
+                <p role="alert">{ for site::list().and_then(|mut site| site.incomplete.remove(&language::spoken())) }</p>
                 <p>{ error.clone() }</p>
             </main>
         },

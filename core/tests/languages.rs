@@ -1,6 +1,7 @@
 //! Another language with a gap, a word too many or a placeholder that differs does not build, and the error names file
 //! and key.
 
+#[expect(clippy::print_stdout, reason = "a build script speaks to cargo on the standard output")]
 #[path = "../build/faults.rs"]
 mod faults;
 #[path = "../build/names.rs"]

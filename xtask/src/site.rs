@@ -99,18 +99,6 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
         languages.insert(tag, named.clone());
         site.insert(named, json.clone().into_bytes());
     }
-    let mut add = |folder: &str, files: &BTreeMap<String, String>| {
-        let mut addresses = BTreeMap::new();
-        for (file, json) in files {
-            let named = name(&format!("{folder}/{file}.json"), json.as_bytes());
-            addresses.insert(file.clone(), named.clone());
-            site.insert(named, json.clone().into_bytes());
-        }
-        addresses
-    };
-    let truth = add("questions", &texts.truth);
-    let questions: BTreeMap<_, _> =
-        texts.questions.iter().map(|(tag, files)| (tag, add(&format!("questions/{tag}"), files))).collect();
     let scenarios = name("scenarios.json", texts.scenarios.as_bytes());
     site.insert(scenarios.clone(), texts.scenarios.clone().into_bytes());
     let wasm = name("app.wasm", &bound.wasm);
@@ -120,10 +108,13 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
 
     let content = hash(site.iter().flat_map(|(address, bytes)| [address.as_bytes(), bytes]).chain([page.as_bytes()]));
     let version = format!("{}+{content:016x}", env!("CARGO_PKG_VERSION"));
+    let said = |key: &str| -> BTreeMap<&String, &String> {
+        texts.shell.iter().filter_map(|(tag, texts)| Some((tag, texts.get(key)?))).collect()
+    };
     // In a script element, only `<` could end the block early.
     let block = json!({
-        "version": version, "wasm": wasm, "glue": glue, "words": languages, "shell": texts.shell, "scenarios": scenarios,
-        "truth": truth, "questions": questions,
+        "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios,
+        "languages": said("language"), "incomplete": said("incomplete"), "shell": texts.shell,
     })
     .to_string()
     .replace('<', "\\u003c");

@@ -1,9 +1,8 @@
-//! The texts of the page: what stands in it from the first, the words of each language, the built-in scenarios, and the
-//! questions.
+//! The texts of the page: what stands in it from the first, the words of each language, and the built-in scenarios.
 
 use crate::{cargo::cargo, pseudo};
 use anyhow::{Context as _, Result, bail};
-use bittersweet_core::{questions, scenarios::BUILT_IN, words::LANGUAGES};
+use bittersweet_core::{scenarios::BUILT_IN, words::LANGUAGES};
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 use std::{collections::BTreeMap, process::Stdio};
@@ -20,20 +19,12 @@ pub(crate) struct Texts {
     pub(crate) words: BTreeMap<String, String>,
     /// The scenarios as one JSON list, in the order in which they are offered.
     pub(crate) scenarios: String,
-    /// What is right in the questions, by skill, as JSON.
-    pub(crate) truth: BTreeMap<String, String>,
-    /// The texts of the questions, by language tag and by skill, as JSON.
-    pub(crate) questions: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// The texts that this tool was built with.
 pub(crate) fn built_in() -> Texts {
     let scenarios: Vec<&str> = BUILT_IN.iter().map(|(_, json)| json.trim()).collect();
     let mut texts = Texts { scenarios: format!("[{}]", scenarios.join(",")), ..Texts::default() };
-    texts.truth = questions::TRUTH.iter().map(|&(skill, json)| (skill.to_owned(), json.to_owned())).collect();
-    for &(tag, skill, json) in questions::TEXTS {
-        texts.questions.entry(tag.to_owned()).or_default().insert(skill.to_owned(), json.to_owned());
-    }
     for &(tag, json) in LANGUAGES {
         texts.add(tag, parsed(json));
     }
@@ -111,15 +102,10 @@ mod tests {
 
     #[test]
     fn every_text_of_the_shell_is_used() {
-        let used = [
-            include_str!("../../index.html"),
-            include_str!("../../static/boot.js"),
-            include_str!("../../app/src/edge/site.rs"),
-        ]
-        .concat();
+        let used =
+            [include_str!("../../index.html"), include_str!("../../static/boot.js"), include_str!("site.rs")].concat();
         for key in built_in().shell["en"].keys().filter(|key| *key != "noscript") {
-            let named =
-                [format!("shell.{key}}}"), format!("\"{key}\""), format!("texts.{key}"), format!(" {key}: String")];
+            let named = [format!("shell.{key}}}"), format!("\"{key}\""), format!("texts.{key}")];
             assert!(named.iter().any(|name| used.contains(name)), "{key}");
         }
     }

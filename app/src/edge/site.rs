@@ -12,23 +12,16 @@ use web_sys::Response;
 pub(crate) struct Site {
     /// Addresses of the words by language.
     pub(crate) words: BTreeMap<String, String>,
-    /// What the page says in each language without having fetched it.
-    pub(crate) shell: BTreeMap<String, Shell>,
+    /// What each language calls itself.
+    pub(crate) languages: BTreeMap<String, String>,
+    /// What is said in each language when a part of the page did not arrive.
+    pub(crate) incomplete: BTreeMap<String, String>,
     /// Address of the built-in scenarios.
     pub(crate) scenarios: String,
     /// Addresses of what is right in the questions, by skill.
     pub(crate) truth: BTreeMap<String, String>,
     /// Addresses of the questions' texts, by language and by skill.
     pub(crate) questions: BTreeMap<String, BTreeMap<String, String>>,
-}
-
-/// Of what stands in the page in each language, the texts that are needed here; the rest is for `boot.js`.
-#[derive(Deserialize)]
-pub(crate) struct Shell {
-    /// What the language calls itself.
-    pub(crate) language: String,
-    /// What is said when a part of the page did not arrive.
-    pub(crate) incomplete: String,
 }
 
 /// Reads the list.

@@ -40,8 +40,12 @@ coded! {
     }
 }
 
-/// So many other questions come before one is asked again, where there are as many.
+/// So many other questions come before one is asked again, where there are as many; twice as many each time that it goes wrong
+/// once more, so that a hard one does not come round for ever.
 pub const REST: usize = 3;
+
+/// How often that doubles.
+const MOST_DOUBLINGS: usize = 4;
 
 /// How many of the latest answers of a skill say how strong it is.
 pub const LATEST: usize = 10;
@@ -54,7 +58,7 @@ pub const IN_A_ROW: usize = 2;
 #[must_use]
 pub fn next<'a>(seed: u64, bank: &'a [Question], history: &[Past], today: Day) -> Option<(&'a Question, Why)> {
     let candidates: Vec<Candidate<'a>> = bank.iter().map(|question| Candidate::new(question, history)).collect();
-    let mut rows: Vec<&Candidate<'a>> = candidates.iter().filter(|one| one.since.is_none_or(|n| n >= REST)).collect();
+    let mut rows: Vec<&Candidate<'a>> = candidates.iter().filter(|one| one.is_rested()).collect();
     if rows.is_empty() {
         // Too few for a rest: what was asked longest ago.
         let longest = candidates.iter().filter_map(|one| one.since).max();
@@ -102,13 +106,22 @@ struct Candidate<'a> {
     last: Option<Past>,
     /// How many answers to others were given since.
     since: Option<usize>,
+    /// How often it went wrong in a row, up to now.
+    wrong: usize,
 }
 
 impl<'a> Candidate<'a> {
     fn new(question: &'a Question, history: &[Past]) -> Self {
         let since = history.iter().rev().position(|past| past.id == question.id);
         let last = since.and_then(|since| history.iter().rev().nth(since)).cloned();
-        Self { question, last, since }
+        let answers = history.iter().rev().filter(|past| past.id == question.id);
+        let wrong = answers.take_while(|past| !past.credit.is_whole()).count();
+        Self { question, last, since, wrong }
+    }
+
+    fn is_rested(&self) -> bool {
+        let doublings = self.wrong.saturating_sub(1).min(MOST_DOUBLINGS);
+        self.since.is_none_or(|since| since >= REST << doublings)
     }
 
     fn why(&self, today: Day) -> Why {
