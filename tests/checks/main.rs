@@ -10,6 +10,7 @@ mod laws;
 mod mutations;
 mod observe;
 mod published;
+mod questions;
 mod random;
 mod reference;
 mod risk;

@@ -1,8 +1,12 @@
-//! The texts that the page fetches: words of each language, and the built-in scenarios.
+//! The texts that the page fetches: words of each language, the built-in scenarios, and the questions.
 
 use crate::cargo::cargo;
 use anyhow::{Context as _, Result, bail};
-use bittersweet_core::{scenarios::BUILT_IN, words::LANGUAGES};
+use bittersweet_core::{
+    questions::{TEXTS, TRUTH},
+    scenarios::BUILT_IN,
+    words::LANGUAGES,
+};
 use serde::{Deserialize, Serialize};
 use std::{collections::BTreeMap, process::Stdio};
 
@@ -13,13 +17,29 @@ pub(crate) struct Texts {
     pub(crate) words: BTreeMap<String, String>,
     /// The scenarios as one list, in the order in which they are offered.
     pub(crate) scenarios: String,
+    /// What is right, by skill, and the texts, by language and skill.
+    pub(crate) questions: Questions,
+}
+
+/// The questions, each file as JSON.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Questions {
+    /// What is right, by skill.
+    pub(crate) truth: BTreeMap<String, String>,
+    /// The texts, by language tag and skill.
+    pub(crate) texts: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// The texts that this tool was built with.
 pub(crate) fn built_in() -> Texts {
     let words = LANGUAGES.iter().map(|&(tag, json)| (tag.to_owned(), json.to_owned())).collect();
     let scenarios: Vec<&str> = BUILT_IN.iter().map(|(_, json)| json.trim()).collect();
-    Texts { words, scenarios: format!("[{}]", scenarios.join(",")) }
+    let truth = TRUTH.iter().map(|&(skill, json)| (skill.to_owned(), json.to_owned())).collect();
+    let mut texts: BTreeMap<String, BTreeMap<String, String>> = BTreeMap::new();
+    for &(tag, skill, json) in TEXTS {
+        texts.entry(tag.to_owned()).or_default().insert(skill.to_owned(), json.to_owned());
+    }
+    Texts { words, scenarios: format!("[{}]", scenarios.join(",")), questions: Questions { truth, texts } }
 }
 
 /// Prints the texts for [`fresh`].
