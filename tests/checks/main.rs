@@ -11,6 +11,7 @@ mod laws;
 mod mutations;
 mod observe;
 mod published;
+mod questions;
 mod random;
 mod reference;
 mod risk;

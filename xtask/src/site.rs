@@ -3,7 +3,11 @@
 //! It is held in memory, so a half-written site is never served, and an address that is not in it does not exist,
 //! whatever lies on the disk.
 
-use crate::{folders, policy, texts::Texts, wasm::Bound};
+use crate::{
+    folders, policy,
+    texts::{Questions, Texts},
+    wasm::Bound,
+};
 use anyhow::{Context as _, Result, bail};
 use serde_json::json;
 use std::{
@@ -101,6 +105,7 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
     }
     let scenarios = name("scenarios.json", texts.scenarios.as_bytes());
     site.insert(scenarios.clone(), texts.scenarios.clone().into_bytes());
+    let questions = add_questions(&mut site, &texts.questions, &name);
     let wasm = name("app.wasm", &bound.wasm);
     let glue = name("app.js", &bound.glue);
     site.insert(wasm.clone(), bound.wasm);
@@ -113,7 +118,7 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
     };
     // In a script element, only `<` could end the block early.
     let block = json!({
-        "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios,
+        "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios, "questions": questions,
         "languages": said("language"), "incomplete": said("incomplete"), "shell": texts.shell,
     })
     .to_string()
@@ -148,6 +153,22 @@ fn with_texts(page: &str, shell: &BTreeMap<String, BTreeMap<String, String>>) ->
 /// A text as it stands in an element or in an attribute.
 fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('"', "&quot;")
+}
+
+/// Adds the question files and a list of them, which is fetched with the first of them and so weighs nothing before.
+fn add_questions(site: &mut Site, questions: &Questions, name: &dyn Fn(&str, &[u8]) -> String) -> String {
+    let mut add = |address: &str, json: &str| {
+        let named = name(address, json.as_bytes());
+        site.insert(named.clone(), json.to_owned().into_bytes());
+        named
+    };
+    let mut files = |folder: &str, files: &BTreeMap<String, String>| -> BTreeMap<String, String> {
+        files.iter().map(|(skill, json)| (skill.clone(), add(&format!("{folder}/{skill}.json"), json))).collect()
+    };
+    let truth = files("questions", &questions.truth);
+    let texts = questions.texts.iter().map(|(tag, texts)| (tag, files(&format!("questions/{tag}"), texts)));
+    let texts: BTreeMap<_, _> = texts.collect();
+    add("questions.json", &json!({ "truth": truth, "texts": texts }).to_string())
 }
 
 /// The addresses that a page's elements name.
@@ -189,8 +210,9 @@ mod tests {
     fn site(naming: Naming, style: &str) -> Site {
         let statics = Site::from([("a.css".to_owned(), style.into()), ("boot.js".to_owned(), b"go()".to_vec())]);
         let bound = Bound { wasm: b"\0asm".to_vec(), glue: b"export default 1".to_vec() };
-        let words = BTreeMap::from([("en".to_owned(), "{}".to_owned())]);
-        let texts = Texts { words, scenarios: "[]".to_owned(), ..Texts::default() };
+        let one = |name: &str| BTreeMap::from([(name.to_owned(), "{}".to_owned())]);
+        let questions = Questions { truth: one("result"), texts: BTreeMap::from([("es".to_owned(), one("result"))]) };
+        let texts = Texts { words: one("en"), scenarios: "[]".to_owned(), questions, ..Texts::default() };
         assemble(BARE, statics, bound, &texts, naming).unwrap()
     }
 
@@ -209,6 +231,10 @@ mod tests {
             let site = site(naming, "p{}");
             let block = block(&site);
             for address in [&block["wasm"], &block["glue"], &block["words"]["en"]] {
+                assert!(site.contains_key(address.as_str().unwrap()), "{address}");
+            }
+            let list: Value = serde_json::from_slice(&site[block["questions"].as_str().unwrap()]).unwrap();
+            for address in [&list["truth"]["result"], &list["texts"]["es"]["result"]] {
                 assert!(site.contains_key(address.as_str().unwrap()), "{address}");
             }
             let named: Vec<_> = named(page(&site)).collect();

@@ -1,8 +1,13 @@
-//! The texts of the page: what stands in it from the first, the words of each language, and the built-in scenarios.
+//! The texts of the page: what stands in it from the first, the words of each language, the built-in scenarios, and the
+//! questions.
 
 use crate::{cargo::cargo, pseudo};
 use anyhow::{Context as _, Result, bail};
-use bittersweet_core::{scenarios::BUILT_IN, words::LANGUAGES};
+use bittersweet_core::{
+    questions::{TEXTS, TRUTH},
+    scenarios::BUILT_IN,
+    words::LANGUAGES,
+};
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 use std::{collections::BTreeMap, process::Stdio};
@@ -19,6 +24,17 @@ pub(crate) struct Texts {
     pub(crate) words: BTreeMap<String, String>,
     /// The scenarios as one JSON list, in the order in which they are offered.
     pub(crate) scenarios: String,
+    /// What is right, by skill, and the texts, by language and skill.
+    pub(crate) questions: Questions,
+}
+
+/// The questions, each file as JSON.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Questions {
+    /// What is right, by skill.
+    pub(crate) truth: BTreeMap<String, String>,
+    /// The texts, by language tag and skill.
+    pub(crate) texts: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// The texts that this tool was built with.
@@ -27,6 +43,10 @@ pub(crate) fn built_in() -> Texts {
     let mut texts = Texts { scenarios: format!("[{}]", scenarios.join(",")), ..Texts::default() };
     for &(tag, json) in LANGUAGES {
         texts.add(tag, parsed(json));
+    }
+    texts.questions.truth = TRUTH.iter().map(|&(skill, json)| (skill.to_owned(), json.to_owned())).collect();
+    for &(tag, skill, json) in TEXTS {
+        texts.questions.texts.entry(tag.to_owned()).or_default().insert(skill.to_owned(), json.to_owned());
     }
     texts
 }

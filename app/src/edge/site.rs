@@ -18,10 +18,17 @@ pub(crate) struct Site {
     pub(crate) incomplete: BTreeMap<String, String>,
     /// Address of the built-in scenarios.
     pub(crate) scenarios: String,
-    /// Addresses of what is right in the questions, by skill.
+    /// Address of the list of questions.
+    pub(crate) questions: String,
+}
+
+/// The list of questions, fetched with the first of them.
+#[derive(Deserialize)]
+pub(crate) struct Questions {
+    /// Addresses of what is right, by skill.
     pub(crate) truth: BTreeMap<String, String>,
-    /// Addresses of the questions' texts, by language and by skill.
-    pub(crate) questions: BTreeMap<String, BTreeMap<String, String>>,
+    /// Addresses of the texts, by language and by skill.
+    pub(crate) texts: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// Reads the list.

@@ -312,11 +312,13 @@ fn candidates(bank: &Bank, wanted: Wanted, history: &[Past]) -> Vec<Question> {
 /// Fetches what is not there yet. A damaged question is left out; the rest goes on.
 async fn fetch(skills: &[Skill], tag: &str, known: Option<&Bank>) -> Result<Bank, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
+    let list = site::fetch(&site.questions).await.map_err(|error| format!("{}: {error}", site.questions))?;
+    let list: site::Questions = serde_json::from_str(&list).map_err(|error| format!("{}: {error}", site.questions))?;
     // A language without questions of its own, such as the one that shows what is not translated, has the English ones.
-    let texts_of = site.questions.get(tag).or_else(|| site.questions.get("en")).ok_or("no questions are listed")?;
+    let texts_of = list.texts.get(tag).or_else(|| list.texts.get("en")).ok_or("no questions are listed")?;
     let mut bank = Bank::new();
     for skill in skills {
-        let (Some(truth), Some(texts)) = (site.truth.get(skill.code()), texts_of.get(skill.code())) else { continue };
+        let (Some(truth), Some(texts)) = (list.truth.get(skill.code()), texts_of.get(skill.code())) else { continue };
         let questions = match known.and_then(|bank| bank.get(skill)) {
             Some((questions, _)) => questions.clone(),
             None => {

@@ -53,16 +53,28 @@ pub const LATEST: usize = 10;
 /// So many questions of one skill may come in a row, where there are others.
 pub const IN_A_ROW: usize = 2;
 
+/// How many of `bank` are due, went wrong, or were never asked: what there is to do today.
+#[must_use]
+pub fn open(bank: &[Question], history: &[Past], today: Day) -> usize {
+    bank.iter().filter(|question| Candidate::new(question, history).why(today) != Why::Again).count()
+}
+
 /// What to ask next, of `bank`, after `history` (the latest answer last); `None` where the bank is empty. Never what was
-/// asked last, unless it is all there is.
+/// asked last, unless it is all there is. While anything is [`open`], what is asked again is only there to let that rest.
 #[must_use]
 pub fn next<'a>(seed: u64, bank: &'a [Question], history: &[Past], today: Day) -> Option<(&'a Question, Why)> {
     let candidates: Vec<Candidate<'a>> = bank.iter().map(|question| Candidate::new(question, history)).collect();
-    let mut rows: Vec<&Candidate<'a>> = candidates.iter().filter(|one| one.is_rested()).collect();
+    let rested = |rest: usize| candidates.iter().filter(move |one| one.since.is_none_or(|since| since >= one.rest(rest)));
+    let is_open = |one: &&Candidate<'a>| one.why(today) != Why::Again;
+    let mut rows: Vec<&Candidate<'a>> = rested(REST).filter(is_open).collect();
     if rows.is_empty() {
-        // Too few for a rest: what was asked longest ago.
-        let longest = candidates.iter().filter_map(|one| one.since).max();
-        rows = candidates.iter().filter(|one| one.since == longest).collect();
+        // Rather a short rest than something that need not be asked.
+        rows = rested(1).filter(is_open).collect();
+    }
+    for rest in [REST, 1, 0] {
+        if rows.is_empty() {
+            rows = rested(rest).collect();
+        }
     }
     let why = rows.iter().map(|one| one.why(today)).min()?;
     rows.retain(|one| one.why(today) == why);
@@ -119,9 +131,9 @@ impl<'a> Candidate<'a> {
         Self { question, last, since, wrong }
     }
 
-    fn is_rested(&self) -> bool {
-        let doublings = self.wrong.saturating_sub(1).min(MOST_DOUBLINGS);
-        self.since.is_none_or(|since| since >= REST << doublings)
+    /// How many other questions come before it, of which `rest` is the least.
+    fn rest(&self, rest: usize) -> usize {
+        rest << self.wrong.saturating_sub(1).min(MOST_DOUBLINGS)
     }
 
     fn why(&self, today: Day) -> Why {

@@ -196,9 +196,14 @@ impl<'a> Fields<'a> {
     /// Tells of every field that nobody has asked for.
     fn end(self) {
         for name in self.of.keys().filter(|name| !self.taken.contains(name)) {
-            self.faults.push(name, Code::UnknownCode, name);
+            self.faults.push(told(name), Code::UnknownCode, name);
         }
     }
+}
+
+/// A field's name as it can stand in a path.
+fn told(name: &str) -> &str {
+    if name.len() <= LONGEST_ID && !name.is_empty() && wire::is_plain(name) { name } else { "?" }
 }
 
 fn text(value: &Value, longest: usize) -> Result<&str, Code> {
@@ -352,8 +357,8 @@ fn number(fields: &mut Fields<'_>, agents: Agents) -> Option<Number> {
     let formula = fields.code("answer", Formula::from_code);
     let unit = fields.code("unit", super::unit::Unit::from_code);
     let tolerance = fields.whole("tolerance", &(0..=LARGEST_TOLERANCE));
-    let drawn = fields.may("drawn", drawn).unwrap_or_default();
-    let (formula, unit) = (formula?, unit?);
+    let drawn = if fields.of.contains_key("drawn") { fields.must("drawn", drawn) } else { Some(BTreeMap::new()) };
+    let (formula, unit, drawn) = (formula?, unit?, drawn?);
     let number = Number { formula, unit, tolerance: u8::try_from(tolerance?).ok()?, drawn };
     if formula.unit().in_units_of(1.0, unit).is_none() {
         fields.faults.push("unit", Code::OutOfRange, unit.code());
@@ -362,7 +367,7 @@ fn number(fields: &mut Fields<'_>, agents: Agents) -> Option<Number> {
         fields.faults.push(&format!("drawn.{name}"), Code::Empty, "nothing");
     }
     for name in number.drawn.keys().filter(|name| !formula.figures().contains(&name.as_str())) {
-        fields.faults.push(&format!("drawn.{name}"), Code::UnknownCode, name);
+        fields.faults.push(&format!("drawn.{}", told(name)), Code::UnknownCode, name);
     }
     if fields.faults.is_empty()
         && let Some(figures) = without_answer(&number, agents)
