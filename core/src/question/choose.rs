@@ -40,12 +40,8 @@ coded! {
     }
 }
 
-/// So many other questions come before one is asked again, where there are as many; twice as many each time that it goes wrong
-/// once more, so that a hard one does not come round for ever.
+/// So many other questions come before one is asked again, where there are as many to ask.
 pub const REST: usize = 3;
-
-/// How often that doubles.
-const MOST_DOUBLINGS: usize = 4;
 
 /// How many of the latest answers of a skill say how strong it is.
 pub const LATEST: usize = 10;
@@ -64,7 +60,7 @@ pub fn open(bank: &[Question], history: &[Past], today: Day) -> usize {
 #[must_use]
 pub fn next<'a>(seed: u64, bank: &'a [Question], history: &[Past], today: Day) -> Option<(&'a Question, Why)> {
     let candidates: Vec<Candidate<'a>> = bank.iter().map(|question| Candidate::new(question, history)).collect();
-    let rested = |rest: usize| candidates.iter().filter(move |one| one.since.is_none_or(|since| since >= one.rest(rest)));
+    let rested = |rest: usize| candidates.iter().filter(move |one| one.since.is_none_or(|since| since >= rest));
     let is_open = |one: &&Candidate<'a>| one.why(today) != Why::Again;
     let mut rows: Vec<&Candidate<'a>> = rested(REST).filter(is_open).collect();
     if rows.is_empty() {
@@ -76,7 +72,11 @@ pub fn next<'a>(seed: u64, bank: &'a [Question], history: &[Past], today: Day) -
             rows = rested(rest).collect();
         }
     }
-    let why = rows.iter().map(|one| one.why(today)).min()?;
+    let mut why = rows.iter().map(|one| one.why(today)).min()?;
+    // After a second go something new, or a few hard ones would come round for ever.
+    if why == Why::Retry && was_second_go(history) && rows.iter().any(|one| one.why(today) == Why::New) {
+        why = Why::New;
+    }
     rows.retain(|one| one.why(today) == why);
     if let Some(tired) = tired(history)
         && rows.iter().any(|one| one.question.skill != tired)
@@ -89,6 +89,12 @@ pub fn next<'a>(seed: u64, bank: &'a [Question], history: &[Past], today: Day) -
         (one.rank(why, history), draw::number(seed, Purpose::QuestionChoice, index, u32::MAX))
     });
     first.map(|(_, one)| (one.question, why))
+}
+
+/// Whether what was asked last had been asked before.
+#[must_use]
+pub fn was_second_go(history: &[Past]) -> bool {
+    history.split_last().is_some_and(|(last, before)| before.iter().any(|past| past.id == last.id))
 }
 
 /// How well a skill goes, in thousandths: the credit of its latest answers, with one right and one wrong answer supposed before
@@ -118,22 +124,13 @@ struct Candidate<'a> {
     last: Option<Past>,
     /// How many answers to others were given since.
     since: Option<usize>,
-    /// How often it went wrong in a row, up to now.
-    wrong: usize,
 }
 
 impl<'a> Candidate<'a> {
     fn new(question: &'a Question, history: &[Past]) -> Self {
         let since = history.iter().rev().position(|past| past.id == question.id);
         let last = since.and_then(|since| history.iter().rev().nth(since)).cloned();
-        let answers = history.iter().rev().filter(|past| past.id == question.id);
-        let wrong = answers.take_while(|past| !past.credit.is_whole()).count();
-        Self { question, last, since, wrong }
-    }
-
-    /// How many other questions come before it, of which `rest` is the least.
-    fn rest(&self, rest: usize) -> usize {
-        rest << self.wrong.saturating_sub(1).min(MOST_DOUBLINGS)
+        Self { question, last, since }
     }
 
     fn why(&self, today: Day) -> Why {
