@@ -3,6 +3,7 @@
 pub(crate) mod bench;
 pub(crate) mod cautions;
 pub(crate) mod clocks;
+pub(crate) mod drill;
 pub(crate) mod footer;
 pub(crate) mod guide;
 pub(crate) mod languages;

@@ -15,6 +15,8 @@ pub(crate) enum Screen {
     Compare(String),
     /// Questions, one after the other.
     Questions,
+    /// Short drills, one after the other.
+    Drills,
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -29,6 +31,7 @@ impl Screen {
             [""] => Self::Home,
             ["about"] => Self::About,
             ["questions"] => Self::Questions,
+            ["drills"] => Self::Drills,
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -47,6 +50,7 @@ impl Screen {
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
             Self::Questions => "questions".to_owned(),
+            Self::Drills => "drills".to_owned(),
             Self::Nowhere(address) => address.clone(),
         }
     }

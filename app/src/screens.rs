@@ -3,6 +3,7 @@
 pub(crate) mod about;
 pub(crate) mod compare;
 pub(crate) mod desk;
+pub(crate) mod drills;
 pub(crate) mod home;
 pub(crate) mod lookout;
 pub(crate) mod nowhere;

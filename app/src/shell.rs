@@ -8,7 +8,7 @@ use crate::{
     },
     screen::Screen,
     screens::{
-        about::about, desk::OnTheDesk, home::Home, lookout::FromTheLookout, nowhere::nowhere, questions::Questions,
+        about::about, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout, nowhere::nowhere, questions::Questions,
     },
     session::Desk,
     watching::Lookout,
@@ -259,6 +259,7 @@ fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
                     Screen::Watch(id) => html! { <FromTheLookout key={format!("watch-{id}")} id={id.clone()} compare={false} {around} /> },
                     Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
                     Screen::Questions => html! { <Questions {around} /> },
+                    Screen::Drills => html! { <Drills {around} /> },
                     Screen::About => about(words),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
@@ -277,6 +278,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Watch(_) => Word::PageWatch,
         Screen::Compare(_) => Word::PageCompare,
         Screen::Questions => Word::PageQuestions,
+        Screen::Drills => Word::PageDrill,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

@@ -79,6 +79,14 @@ pub enum Purpose {
     QuestionChoice = 62,
     /// What is seen in the picture of a question.
     QuestionPicture = 63,
+    /// What a short drill asks, and which story it tells.
+    DrillStory = 70,
+    /// In which exercise, at which set, after how long its moment comes.
+    DrillMoment = 71,
+    /// What a short drill shows beside what decides.
+    DrillShown = 72,
+    /// Which next steps are offered, and in which order.
+    DrillOffers = 73,
 }
 
 fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {

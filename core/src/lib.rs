@@ -11,6 +11,7 @@ pub mod cost;
 pub mod course;
 pub mod departure;
 pub mod draw;
+pub mod drill;
 pub mod facepiece;
 pub mod fade;
 pub mod guide;

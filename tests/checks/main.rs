@@ -5,6 +5,7 @@ mod calibration;
 mod cases;
 mod cost;
 mod damage;
+mod drill;
 mod driver;
 mod golden;
 mod laws;

@@ -192,6 +192,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                 <h2 id="practise-title">{ words.get(Word::HomePractise) }</h2>
                 <div class="wearers">
                     <ul>
+                        { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
                         { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
                     </ul>
                 </div>

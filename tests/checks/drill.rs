@@ -1,0 +1,137 @@
+//! Short drills: their truth is the judge's, what is shown decides it, and every result comes up.
+
+use bittersweet_core::{
+    act::{Act, Verdict},
+    drill::{Asks, Drill, Level, Marked, Named, Shown, drill},
+    review,
+    rulebook::Agent,
+    run::Run,
+    units::Ms,
+};
+use std::{collections::BTreeMap, rc::Rc};
+
+/// Drills of each level, both agents by turns.
+fn drills(level: Level, count: u64) -> impl Iterator<Item = (u64, Drill)> {
+    (0..count).map(move |number| {
+        let agent = if number % 2 == 0 { Agent::Sweet } else { Agent::Bitter };
+        let seed = number.wrapping_mul(0x9e37_79b9_7f4a_7c15);
+        (seed, drill(seed, agent, level).unwrap_or_else(|| panic!("no story of forty, seed {seed}, {level:?}")))
+    })
+}
+
+#[test]
+fn what_is_right_is_what_the_judge_makes_of_the_whole_log() {
+    for level in Level::ALL.iter().copied() {
+        for (seed, one) in drills(level, 500).filter(|(_, one)| one.asks == Asks::Result) {
+            // From nothing but the acts, judged anew.
+            let acts: Vec<(Ms, Act)> = one.run.acts().collect();
+            let mut again = Run::replay(Rc::clone(one.run.scenario()), &acts).expect("it was run before");
+            again.advance(one.run.now());
+            again.apply(Act::Give(Verdict::Pass), one.run.now().plus(Ms(1_200))).expect("a result can be given");
+            let reviewed = review::of_run(&again);
+            let call = reviewed.calls.last().expect("just given");
+            for verdict in &call.accepted {
+                assert!(one.accepted.contains(&Named::from(*verdict)), "{seed} {level:?}: {verdict:?}");
+            }
+            assert!(one.accepted.iter().all(|named| Named::of(Asks::Result).contains(named)), "{seed}");
+        }
+    }
+}
+
+#[test]
+fn every_answer_comes_up_at_every_level_and_a_third_is_as_it_should_be() {
+    for level in Level::ALL.iter().copied() {
+        let mut named: BTreeMap<Named, u32> = BTreeMap::new();
+        let (mut all, mut quiet) = (0_u32, 0_u32);
+        for (_, one) in drills(level, 500) {
+            all += 1;
+            *named.entry(one.accepted[0]).or_default() += 1;
+            quiet += u32::from(one.decides.iter().all(|(_, rule)| rule.is_none()) && one.accepted == [Named::Pass]);
+        }
+        println!("{level:?}: {named:?}, {quiet} of {all} passes with nothing broken");
+        for asks in Asks::ALL {
+            for one in Named::of(*asks) {
+                assert!(named.get(one).is_some_and(|count| *count >= 5), "{level:?}: {one:?} of {named:?}");
+            }
+        }
+        assert!(quiet * 6 >= all, "{level:?}: {quiet} of {all}");
+    }
+}
+
+#[test]
+fn what_is_shown_is_short_in_order_and_has_what_decides() {
+    let (mut lines, mut count) = (0, 0);
+    for level in Level::ALL.iter().copied() {
+        for (seed, one) in drills(level, 500) {
+            lines += one.lines.len();
+            count += 1;
+            assert!((2..=18).contains(&one.lines.len()), "{seed}: {} lines", one.lines.len());
+            assert!(one.lines.windows(2).all(|pair| pair[0].at <= pair[1].at), "{seed} {level:?}: {:?}", one.lines);
+            assert!(one.decides.iter().all(|(place, _)| *place < one.lines.len()), "{seed}");
+            // A result that is no plain pass is to be seen in a line.
+            let plain =
+                one.accepted.iter().any(|named| !matches!(named, Named::Invalid | Named::Stopped | Named::NotTested));
+            assert!(plain || !one.decides.is_empty(), "{seed} {level:?}: {:?} of {:?}", one.accepted, one.lines);
+        }
+    }
+    println!("{} lines a drill", f64::from(u32::try_from(lines).unwrap()) / f64::from(count));
+}
+
+/// What is left out was by the book: nothing in it was broken, and nothing in it was said.
+#[test]
+fn what_is_folded_was_by_the_book() {
+    for level in Level::ALL.iter().copied() {
+        for (seed, one) in drills(level, 500) {
+            let state = one.run.state();
+            let Some(test) = state.tests.last().filter(|_| one.asks == Asks::Result) else { continue };
+            for line in &one.lines {
+                let Shown::ByTheBook(first, last) = line.shown else { continue };
+                let from = test.exercises.iter().position(|done| done.exercise == first).expect("begun");
+                let to = test.exercises.iter().position(|done| done.exercise == last).expect("begun");
+                for done in &test.exercises[from..=to] {
+                    let end = done.to.unwrap_or(one.run.now());
+                    assert!(end.since(done.from) >= Ms::secs(57), "{seed} {level:?}: {done:?}");
+                    let said = test.common.signs.iter().any(|(at, _)| *at >= done.from && *at < end);
+                    assert!(!said, "{seed} {level:?}: {done:?}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_seed_makes_the_same_drill() {
+    for (seed, one) in drills(Level::Three, 40) {
+        let again = drill(seed, one.run.scenario().agent, Level::Three).expect("made before");
+        assert_eq!((again.lines, again.accepted, again.offered), (one.lines, one.accepted, one.offered));
+    }
+}
+
+#[test]
+fn next_steps_are_offered_with_a_right_one_among_them() {
+    let mut offered = 0;
+    for level in Level::ALL.iter().copied() {
+        for (seed, one) in drills(level, 200).filter(|(_, one)| !one.offered.is_empty()) {
+            offered += 1;
+            let right = one.offered.iter().filter(|step| one.next == Some(**step));
+            assert_eq!(right.count(), 1, "{seed}: {:?}", one.offered);
+            assert!((3..=4).contains(&one.offered.len()), "{seed}: {:?}", one.offered);
+        }
+    }
+    assert!(offered > 200, "{offered}");
+}
+
+#[test]
+fn a_level_rises_after_two_right_and_falls_after_a_wrong_name() {
+    let right = Marked { named: true, next: Some(true) };
+    let half = Marked { named: true, next: Some(false) };
+    let wrong = Marked { named: false, next: None };
+    let after = |latest: &[Marked]| Drill::level_after(Level::Two, latest);
+    assert_eq!(after(&[]), Level::Two);
+    assert_eq!(after(&[right]), Level::Two);
+    assert_eq!(after(&[right, right]), Level::Three);
+    assert_eq!(after(&[right, half]), Level::Two);
+    assert_eq!(after(&[right, wrong]), Level::One);
+    assert_eq!(Drill::level_after(Level::Four, &[right, right]), Level::Four);
+    assert_eq!(Drill::level_after(Level::One, &[wrong]), Level::One);
+}
