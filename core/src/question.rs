@@ -3,6 +3,18 @@
 //! Truth stands once, in a file a skill; texts stand a language and a skill, and are kept apart. Which question comes next
 //! is [`choose`]'s, how it is put [`ask`]'s, and what an answer is worth [`mark`]'s. When something is to come back is not
 //! reckoned here: a past answer brings that with it.
+//!
+//! ```
+//! use bittersweet_core::{question::{ask, choose, mark, read}, rulebook::Agent, source::Skill};
+//!
+//! let truth = r#"{"question": [{"id": "late-taste", "revision": 1, "kind": "one", "agents": "both", "rule": "watch.taste",
+//!     "now": true, "difficulty": 40, "options": ["a", "b", "c"], "right": ["b"]}]}"#;
+//! let bank = read::questions(Some(Skill::Watching), truth).whole;
+//! let (question, why) = choose::next(7, &bank, &[], 0).expect("there is one");
+//! let asked = ask::ask(7, question, Agent::Sweet);
+//! let marked = mark::mark(question, &asked, &mark::Answer::Letters(vec!['b']));
+//! assert_eq!((why, marked.credit.is_whole()), (choose::Why::New, true));
+//! ```
 
 pub mod ask;
 pub mod choose;
@@ -19,7 +31,6 @@ use crate::{
 };
 use formula::Formula;
 use picture::Picture;
-use std::collections::BTreeMap;
 use unit::Unit;
 
 coded! {
@@ -104,7 +115,7 @@ pub struct Number {
     /// How far off it may be, in per cent of the right answer.
     pub tolerance: u8,
     /// What each figure of the text may be, by its name.
-    pub drawn: BTreeMap<String, Vec<f64>>,
+    pub drawn: Vec<(String, Vec<f64>)>,
 }
 
 /// What is to be done.
@@ -191,6 +202,8 @@ impl Question {
 /// An option in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct OptionTexts {
+    /// Its letter.
+    pub letter: char,
     /// What it says.
     pub text: String,
     /// Why it is right, or wrong.
@@ -200,10 +213,20 @@ pub struct OptionTexts {
 /// A question in the words of one language. Figures stand in them as `{name}`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Texts {
+    /// The question's id.
+    pub id: String,
     /// The situation and the question.
     pub ask: String,
     /// Why the right answer is right.
     pub because: String,
-    /// The options by letter; none where a number is asked for.
-    pub options: BTreeMap<char, OptionTexts>,
+    /// The options, in the order in which they were written; none where a number is asked for.
+    pub options: Vec<OptionTexts>,
+}
+
+impl Texts {
+    /// The option with this letter.
+    #[must_use]
+    pub fn option(&self, letter: char) -> Option<&OptionTexts> {
+        self.options.iter().find(|option| option.letter == letter)
+    }
 }

@@ -9,6 +9,7 @@ pub mod ledger_v1;
 pub mod review_v1;
 pub mod run_v1;
 pub mod scenario_v1;
+pub(crate) mod tree;
 pub mod watch_v1;
 
 pub use faults::{Code, Fault, Faults};

@@ -55,8 +55,8 @@ pub(crate) fn all() -> Vec<Asked> {
         let questions = read::questions(Skill::from_code(file), truth).whole;
         let texts = LANGUAGES.map(|language| (language, read::texts(texts_of(language, file), &questions).whole));
         let asked = move |question: Question| {
-            let of = |(language, texts): &(&'static str, BTreeMap<String, Texts>)| {
-                Some((*language, texts.get(&question.id)?.clone()))
+            let of = |(language, texts): &(&'static str, Vec<Texts>)| {
+                Some((*language, texts.iter().find(|texts| texts.id == question.id)?.clone()))
             };
             let texts = texts.iter().filter_map(of).collect();
             Asked { file, question, texts }

@@ -46,7 +46,7 @@ const STEPS: [Step; 12] = [
     Step { name: "lints-wasm", what: "clippy, as the page is compiled", run: lints_wasm },
     Step { name: "native", what: "unit, whole-run and doc tests", run: native },
     Step { name: "golden-wasm", what: "kept runs and drawn scenarios in WebAssembly, to the byte", run: golden_wasm },
-    Step { name: "reference", what: "the arithmetic beside SciPy and scikit-learn", run: beside_libraries },
+    Step { name: "reference", what: "the arithmetic beside SciPy, scikit-learn and textstat", run: beside_libraries },
     Step { name: "docs", what: "every link in the documentation", run: docs },
     Step { name: "purity", what: "core alone, without a system beneath it", run: purity },
     Step { name: "site", what: "the folder to ship, and its weight", run: built_site },

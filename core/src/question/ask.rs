@@ -58,6 +58,24 @@ impl Asked {
 }
 
 impl Number {
+    /// How many sets of figures can be drawn.
+    #[must_use]
+    pub fn combinations(&self) -> usize {
+        self.drawn.iter().map(|(_, values)| values.len()).product()
+    }
+
+    /// One of them, from 0, by name.
+    #[must_use]
+    pub fn figures(&self, mut which: usize) -> Vec<(String, f64)> {
+        let mut figures = Vec::new();
+        for (name, values) in &self.drawn {
+            let count = values.len().max(1);
+            figures.extend(values.get(which % count).map(|value| (name.clone(), *value)));
+            which /= count;
+        }
+        figures
+    }
+
     /// The right answer for these figures, in the question's unit.
     #[must_use]
     pub fn right(&self, agent: Agent, figures: &[(String, f64)]) -> Option<f64> {
@@ -65,12 +83,11 @@ impl Number {
     }
 }
 
+/// One of all that can be drawn together.
 fn drawn(seed: u64, number: &Number) -> Vec<(String, f64)> {
-    let figure = |(index, (name, values)): (u32, (&String, &Vec<f64>))| {
-        let place = draw::number(seed, Purpose::QuestionFigure, index, u32::try_from(values.len()).ok()?);
-        Some((name.clone(), *values.get(usize::try_from(place).ok()?)?))
-    };
-    (0..).zip(&number.drawn).filter_map(figure).collect()
+    let below = u32::try_from(number.combinations()).unwrap_or(u32::MAX);
+    let which = draw::number(seed, Purpose::QuestionFigure, 0, below);
+    number.figures(usize::try_from(which).unwrap_or_default())
 }
 
 /// Every order as likely as every other.

@@ -190,7 +190,7 @@ impl Formula {
     }
 }
 
-fn as_whole(value: f64) -> Option<u32> {
+pub(super) fn as_whole(value: f64) -> Option<u32> {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a cast from a float saturates")]
     let whole = value as u32;
     (libm::fabs(f64::from(whole) - value) < 1e-9).then_some(whole)

@@ -88,7 +88,7 @@ pub(super) fn longest(language: &str) -> [f64; 3] {
     let (mut longest, mut expected, mut all) = (0.0, 0.0, 0.0);
     for asked in bank() {
         let (Some((options, right)), Some(texts)) = (one(&asked), asked.texts.get(language)) else { continue };
-        let length = |letter: &char| texts.options.get(letter).map_or(0, |option| option.text.chars().count());
+        let length = |letter: &char| texts.option(*letter).map_or(0, |option| option.text.chars().count());
         let most = options.letters.iter().map(length).max().unwrap_or_default();
         let as_long = options.letters.iter().filter(|letter| length(letter) == most).count();
         let part = |of: usize| 1.0 / f64::from(u8::try_from(of).expect("few options"));

@@ -6,7 +6,7 @@ use crate::{
     random::either,
 };
 use bittersweet_core::{
-    question::{Question, ask::ask, read},
+    question::{Question, Texts, ask::ask, read},
     questions::TRUTH,
     rulebook::Agent,
     source::Skill,
@@ -77,18 +77,18 @@ fn what_is_whole_is_read() {
 #[test]
 fn each_fault_of_a_choice_is_told_with_id_field_and_what_was_got() {
     let remove = |name: &'static str| move |one: &mut Value| drop(one.as_object_mut().expect("an entry").remove(name));
-    check(0, |one| one["id"] = json!("Taste Late"), "question[0].id", Code::NotPlain, "\"Taste Late\"");
+    check(0, |one| one["id"] = json!("Taste Late"), "question[0].id", Code::NotPlain, "Taste Late");
     check(0, remove("id"), "question[0].id", Code::Empty, "nothing");
     check(0, |one| one["revision"] = json!(0), "taste-late.revision", Code::OutOfRange, "0");
-    check(0, |one| one["kind"] = json!("two"), "taste-late.kind", Code::UnknownCode, "\"two\"");
-    check(0, |one| one["agents"] = json!("all"), "taste-late.agents", Code::UnknownCode, "\"all\"");
-    check(0, |one| one["rule"] = json!("watch.smell"), "taste-late.rule", Code::UnknownCode, "\"watch.smell\"");
+    check(0, |one| one["kind"] = json!("two"), "taste-late.kind", Code::UnknownCode, "two");
+    check(0, |one| one["agents"] = json!("all"), "taste-late.agents", Code::UnknownCode, "all");
+    check(0, |one| one["rule"] = json!("watch.smell"), "taste-late.rule", Code::UnknownCode, "watch.smell");
     check(0, |one| one["source"] = json!("common practice"), "taste-late.source", Code::UnknownCode, "source");
-    check(0, |one| one["now"] = json!("yes"), "taste-late.now", Code::WrongShape, "\"yes\"");
+    check(0, |one| one["now"] = json!("yes"), "taste-late.now", Code::WrongShape, "yes");
     check(0, |one| one["difficulty"] = json!(95), "taste-late.difficulty", Code::OutOfRange, "95");
-    check(0, |one| one["options"] = json!(["a", "b"]), "taste-late.options", Code::OutOfRange, "[\"a\",\"b\"]");
-    check(0, |one| one["options"] = json!(["a", "b", "b"]), "taste-late.options", Code::TooMany, "[\"a\",\"b\",\"b\"]");
-    check(0, |one| one["options"] = json!("abc"), "taste-late.options", Code::WrongShape, "\"abc\"");
+    check(0, |one| one["options"] = json!(["a", "b"]), "taste-late.options", Code::OutOfRange, "[a, b]");
+    check(0, |one| one["options"] = json!(["a", "b", "b"]), "taste-late.options", Code::TooMany, "[a, b, b]");
+    check(0, |one| one["options"] = json!("abc"), "taste-late.options", Code::WrongShape, "abc");
     check(0, |one| one["right"] = json!(["d"]), "taste-late.right", Code::NoSuchPlace, "d");
     check(0, |one| one["right"] = json!(["a", "b"]), "taste-late.right", Code::OutOfRange, "ab");
     check(0, |one| one["right"] = json!([]), "taste-late.right", Code::OutOfRange, "");
@@ -99,7 +99,7 @@ fn each_fault_of_a_choice_is_told_with_id_field_and_what_was_got() {
 
 #[test]
 fn each_fault_of_a_reckoning_is_told() {
-    check(1, |one| one["answer"] = json!("sum"), "how-many.answer", Code::UnknownCode, "\"sum\"");
+    check(1, |one| one["answer"] = json!("sum"), "how-many.answer", Code::UnknownCode, "sum");
     check(1, |one| one["unit"] = json!("g"), "how-many.unit", Code::OutOfRange, "g");
     check(1, |one| one["tolerance"] = json!(50), "how-many.tolerance", Code::OutOfRange, "50");
     check(
@@ -116,9 +116,9 @@ fn each_fault_of_a_reckoning_is_told() {
         |one| one["drawn"] = json!({ "threshold": [10], "seconds": [] }),
         "how-many.drawn",
         Code::OutOfRange,
-        "{\"seconds\":[],\"threshold\":[10]}",
+        "a table",
     );
-    check(1, |one| one["source"] = json!(" "), "how-many.source", Code::NotPlain, "\" \"");
+    check(1, |one| one["source"] = json!(" "), "how-many.source", Code::NotPlain, " ");
 }
 
 #[test]
@@ -138,11 +138,11 @@ fn each_fault_of_a_picture_is_told() {
         assert!(read.whole.is_empty());
     };
     assert!(read::questions(Some(Skill::Watching), &picture().to_string()).faults.is_empty());
-    check("trouble", json!("itches"), "in-the-hood.trouble", Code::UnknownCode, "\"itches\"");
+    check("trouble", json!("itches"), "in-the-hood.trouble", Code::UnknownCode, "itches");
     check("moment", json!("screening"), "in-the-hood.moment", Code::NotThen, "screening");
     check("kinds", json!(["none"]), "in-the-hood.kinds", Code::OutOfRange, "1");
     check("right", json!(["a"]), "in-the-hood.right", Code::NoSuchPlace, "a for touches-mask");
-    check("shows", json!("film"), "in-the-hood.shows", Code::UnknownCode, "\"film\"");
+    check("shows", json!("film"), "in-the-hood.shows", Code::UnknownCode, "film");
 }
 
 #[test]
@@ -152,11 +152,11 @@ fn each_fault_of_a_text_is_told() {
     };
     check_words(remove("taste-late", "a_because"), "taste-late.a_because", Code::Empty, "nothing");
     check_words(|file| file["taste-late"]["d"] = json!("Four."), "taste-late.d", Code::UnknownCode, "d");
-    check_words(|file| file["taste-late"]["b"] = json!(""), "taste-late.b", Code::NotPlain, "\"\"");
+    check_words(|file| file["taste-late"]["b"] = json!(""), "taste-late.b", Code::NotPlain, "");
     check_words(|file| file["taste-late"]["b"] = json!(2), "taste-late.b", Code::WrongShape, "2");
     check_words(|file| file["taste-late"]["ask"] = json!("At {time}?"), "taste-late.ask", Code::UnknownCode, "{time}");
     check_words(|file| file["taste-late"]["c"] = json!("{answer}"), "taste-late.c", Code::UnknownCode, "{answer}");
-    check_words(|file| file["taste-late"] = json!("What now?"), "taste-late", Code::WrongShape, "a text");
+    check_words(|file| file["taste-late"] = json!("What now?"), "taste-late", Code::WrongShape, "What now?");
     check_words(|file| file["how-many"]["ask"] = json!("At {threshold}?"), "how-many.ask", Code::Empty, "no {seconds}");
     check_words(
         |file| drop(file.as_object_mut().expect("texts").remove("how-many")),
@@ -170,8 +170,8 @@ fn each_fault_of_a_text_is_told() {
 fn what_is_no_question_file_is_told_as_a_whole() {
     let read = |text: &str| list(&read::questions(None, text).faults);
     assert_eq!(read("{").first().map(|(_, code, _)| *code), Some(Code::NotJson));
-    assert_eq!(read("[]"), [("question".to_owned(), Code::WrongShape, "a list".to_owned())]);
-    assert_eq!(read("{\"question\":1}"), [("question".to_owned(), Code::WrongShape, "a table".to_owned())]);
+    assert_eq!(read("[]"), [("question".to_owned(), Code::WrongShape, "nothing".to_owned())]);
+    assert_eq!(read("{\"question\":1}"), [("question".to_owned(), Code::WrongShape, "1".to_owned())]);
     let long = " ".repeat(read::MOST_BYTES + 1);
     assert_eq!(read(&long).first().map(|(_, code, _)| *code), Some(Code::TooLarge));
     // Without a skill of the file each question names its own.
@@ -182,11 +182,11 @@ fn what_is_no_question_file_is_told_as_a_whole() {
 }
 
 /// Goes on with what was read: whatever is in it can be put and filled.
-fn put(question: &Question, texts: &BTreeMap<String, bittersweet_core::question::Texts>) {
+fn put(question: &Question, texts: &[Texts]) {
     for agent in Agent::ALL.iter().copied() {
         let asked = ask(9, question, agent);
         assert_eq!(asked.number.is_some(), asked.shown.is_empty(), "{question:?}");
-        if let Some(texts) = texts.get(&question.id) {
+        if let Some(texts) = texts.iter().find(|texts| texts.id == question.id) {
             assert!(is_plain(&texts.ask) && !asked.fill(&texts.because).contains("{answer}"));
         }
     }
@@ -217,7 +217,7 @@ fn no_damaged_question_file_panics() {
         read_whole += u32::from(read.faults.is_empty());
         partly += u32::from(!read.faults.is_empty() && !read.whole.is_empty());
         for question in &read.whole {
-            put(question, &BTreeMap::new());
+            put(question, &[]);
         }
     }
     let seen = [
@@ -259,6 +259,16 @@ fn no_damaged_texts_panic() {
         assert!(codes.contains_key(code.code()), "{} never came up: {codes:?}", code.code());
     }
     assert!(partly > count / 20, "{partly} in part, of {count}");
+}
+
+#[test]
+fn a_field_that_stands_twice_is_told() {
+    let text = whole().to_string().replacen("\"now\":true", "\"now\":true,\"now\":false", 1);
+    let read = read::questions(Some(Skill::Watching), &text);
+    assert_eq!(list(&read.faults), [("taste-late.now".to_owned(), Code::TooMany, "now".to_owned())]);
+    let text = text.replacen("{\"question\"", "{\"questoin\":[],\"question\"", 1);
+    let first = list(&read::questions(Some(Skill::Watching), &text).faults).remove(0);
+    assert_eq!(first, ("questoin".to_owned(), Code::UnknownCode, "questoin".to_owned()));
 }
 
 #[test]

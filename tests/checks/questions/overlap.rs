@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 const RUN: usize = 3;
 
 /// The share of runs that two questions may have in common, of all runs in either.
-pub(super) const MOST: f64 = 0.25;
+pub(super) const MOST: f64 = 0.2;
 
 fn runs(text: &str) -> BTreeSet<Vec<String>> {
     let lower = text.to_lowercase();
@@ -28,7 +28,7 @@ fn share(one: &BTreeSet<Vec<String>>, other: &BTreeSet<Vec<String>>) -> f64 {
 /// The question and its options.
 fn whole(asked: &Asked, language: &str) -> Option<String> {
     let texts = asked.texts.get(language)?;
-    let options: Vec<&str> = texts.options.values().map(|option| option.text.as_str()).collect();
+    let options: Vec<&str> = texts.options.iter().map(|option| option.text.as_str()).collect();
     Some(format!("{} {}", texts.ask, options.join(" ")))
 }
 

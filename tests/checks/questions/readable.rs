@@ -119,7 +119,7 @@ fn last_letter(word: &[char], place: usize) -> Option<char> {
 /// The question and its options, each as a sentence.
 fn whole(asked: &Asked, language: &str) -> Option<String> {
     let texts = asked.texts.get(language)?;
-    let parts = [&texts.ask].into_iter().chain(texts.options.values().map(|option| &option.text));
+    let parts = [&texts.ask].into_iter().chain(texts.options.iter().map(|option| &option.text));
     let ended = |text: &String| {
         let text = text.trim();
         let end = text.trim_end_matches(['"', '\u{201d}', '\u{bb}', ')']).ends_with(['.', '!', '?']);

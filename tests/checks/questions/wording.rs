@@ -93,8 +93,8 @@ fn no_text_has_a_trade_name_or_an_empty_phrase() {
         for language in LANGUAGES {
             let Some(texts) = asked.texts.get(language) else { continue };
             let place = |field: &str| format!("{language}/{}.toml: {}: {field}", asked.file, asked.id());
-            let reasons = texts.options.iter().map(|(letter, option)| (format!("{letter}_because"), &option.because));
-            let options = texts.options.iter().map(|(letter, option)| (letter.to_string(), &option.text));
+            let reasons = texts.options.iter().map(|option| (format!("{}_because", option.letter), &option.because));
+            let options = texts.options.iter().map(|option| (option.letter.to_string(), &option.text));
             let asks = [("ask".to_owned(), &texts.ask), ("because".to_owned(), &texts.because)];
             for (field, text) in asks.into_iter().chain(options).chain(reasons) {
                 if names_something(text, &NAMES) {
@@ -133,9 +133,9 @@ fn every_option_and_every_reason_says_something_of_its_own() {
                 }
             };
             say("because".to_owned(), &texts.because);
-            for (letter, option) in &texts.options {
-                say(letter.to_string(), &option.text);
-                say(format!("{letter}_because"), &option.because);
+            for option in &texts.options {
+                say(option.letter.to_string(), &option.text);
+                say(format!("{}_because", option.letter), &option.because);
             }
         }
     }
