@@ -159,7 +159,7 @@ pub(crate) fn QuestionForm(props: &QuestionFormProps) -> Html {
 }
 
 fn text(put: &Put, letter: char) -> (&str, &str) {
-    put.texts.options.get(&letter).map_or(("", ""), |option| (&option.text, &option.because))
+    put.texts.option(letter).map_or(("", ""), |option| (&option.text, &option.because))
 }
 
 fn fate(marked: Option<&Marked>, letter: char) -> Option<Fate> {

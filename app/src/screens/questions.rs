@@ -60,7 +60,7 @@ impl Wanted {
 }
 
 /// Questions with their texts.
-type Bank = BTreeMap<Skill, (Vec<Question>, BTreeMap<String, Texts>)>;
+type Bank = BTreeMap<Skill, (Vec<Question>, Vec<Texts>)>;
 
 /// What was fetched, and how far that went.
 #[derive(Clone)]
@@ -117,7 +117,7 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
             let asked_of = candidates(bank, wanted, &history);
             let chosen = choose::next(seed, &asked_of, &history, clock::today()).and_then(|(question, why)| {
                 let (_, texts) = bank.get(&question.skill)?;
-                let texts = Rc::new(texts.get(&question.id)?.clone());
+                let texts = Rc::new(texts_of(texts, question)?.clone());
                 let asked = Rc::new(ask(seed, question, agent));
                 Some((Put { question: Rc::new(question.clone()), texts, asked }, why))
             });
@@ -282,10 +282,14 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
     }
 }
 
+fn texts_of<'a>(texts: &'a [Texts], question: &Question) -> Option<&'a Texts> {
+    texts.iter().find(|texts| texts.id == question.id)
+}
+
 /// The same question in the words that were fetched now.
 fn reworded(put: &Put, bank: &Bank) -> Option<Put> {
     let (_, texts) = bank.get(&put.question.skill)?;
-    Some(Put { texts: Rc::new(texts.get(&put.question.id)?.clone()), ..put.clone() })
+    Some(Put { texts: Rc::new(texts_of(texts, &put.question)?.clone()), ..put.clone() })
 }
 
 /// What was answered before, as the choice of the next one needs it.
@@ -303,7 +307,7 @@ fn candidates(bank: &Bank, wanted: Wanted, history: &[Past]) -> Vec<Question> {
     };
     bank.iter()
         .filter(|(skill, _)| !matches!(wanted, Wanted::Of(of) if of != **skill))
-        .flat_map(|(_, (questions, texts))| questions.iter().filter(|question| texts.contains_key(&question.id)))
+        .flat_map(|(_, (questions, texts))| questions.iter().filter(|question| texts_of(texts, question).is_some()))
         .filter(|question| wanted != Wanted::Wrong || went_wrong(question))
         .cloned()
         .collect()
@@ -315,10 +319,12 @@ async fn fetch(skills: &[Skill], tag: &str, known: Option<&Bank>) -> Result<Bank
     let list = site::fetch(&site.questions).await.map_err(|error| format!("{}: {error}", site.questions))?;
     let list: site::Questions = serde_json::from_str(&list).map_err(|error| format!("{}: {error}", site.questions))?;
     // A language without questions of its own, such as the one that shows what is not translated, has the English ones.
-    let texts_of = list.texts.get(tag).or_else(|| list.texts.get("en")).ok_or("no questions are listed")?;
+    let in_language = list.texts.get(tag).or_else(|| list.texts.get("en")).ok_or("no questions are listed")?;
     let mut bank = Bank::new();
     for skill in skills {
-        let (Some(truth), Some(texts)) = (list.truth.get(skill.code()), texts_of.get(skill.code())) else { continue };
+        let (Some(truth), Some(texts)) = (list.truth.get(skill.code()), in_language.get(skill.code())) else {
+            continue;
+        };
         let questions = match known.and_then(|bank| bank.get(skill)) {
             Some((questions, _)) => questions.clone(),
             None => {

@@ -1,10 +1,9 @@
 //! Answers as they are kept, version 1: one JSON object each, for a question or a drill.
 //!
-//! Read and written by its fields, since types of its own would weigh more than the rest of it.
+//! Read by its fields, since types of its own would weigh more than the rest of it.
 
-use super::{Code, Faults};
+use super::{Code, Faults, tree::Tree};
 use crate::{coded::coded, question::mark::Credit, rulebook::Agent, source::Skill};
-use serde_json::{Value, json};
 
 /// Bytes that an answer may have.
 pub const MOST_BYTES: usize = 1_024;
@@ -42,11 +41,18 @@ impl AnswerV1 {
     /// As it is written.
     #[must_use]
     pub fn written(&self) -> String {
-        json!({
-            "v": 1, "asked": self.asked.code(), "id": self.id, "revision": self.revision, "skill": self.skill.code(),
-            "agent": self.agent.code(), "got": self.credit.got, "of": self.credit.of, "day": self.day,
-        })
-        .to_string()
+        // Codes and ids have nothing in them that JSON would write otherwise.
+        format!(
+            r#"{{"v":1,"asked":"{}","id":"{}","revision":{},"skill":"{}","agent":"{}","got":{},"of":{},"day":{}}}"#,
+            self.asked.code(),
+            self.id,
+            self.revision,
+            self.skill.code(),
+            self.agent.code(),
+            self.credit.got,
+            self.credit.of,
+            self.day,
+        )
     }
 
     /// Reads one.
@@ -54,10 +60,10 @@ impl AnswerV1 {
     /// # Errors
     /// The first field that is wrong, with what was there.
     pub fn parse(text: &str) -> Result<Self, Faults> {
-        let value: Value = super::read(text, MOST_BYTES)?;
-        let field = |name: &str| value.get(name).cloned().unwrap_or(Value::Null);
-        let wrong = |name: &str, code: Code| Faults::one(name, code, field(name));
-        let number = |name: &str| field(name).as_u64().and_then(|number| u32::try_from(number).ok());
+        let tree: Tree = super::read(text, MOST_BYTES)?;
+        let wrong = |name: &str, code: Code| Faults::one(name, code, tree.get(name));
+        let number =
+            |name: &str| tree.get(name).number().filter(|number| (0.0..=MOST).contains(number)).map(whole_part);
         let whole = |name: &str| number(name).ok_or_else(|| wrong(name, Code::OutOfRange));
         let part = |name: &str| {
             number(name).and_then(|number| u8::try_from(number).ok()).ok_or_else(|| wrong(name, Code::OutOfRange))
@@ -65,18 +71,30 @@ impl AnswerV1 {
         if number("v") != Some(1) {
             return Err(wrong("v", Code::NewerVersion));
         }
-        let code = |name: &str| field(name).as_str().map(str::to_owned).unwrap_or_default();
+        let code = |name: &str| tree.get(name).text().unwrap_or_default();
         let unknown = |name: &str| wrong(name, Code::UnknownCode);
         Ok(Self {
-            asked: Asked::from_code(&code("asked")).ok_or_else(|| unknown("asked"))?,
-            id: Some(code("id")).filter(|id| !id.is_empty() && id.len() <= 64).ok_or_else(|| unknown("id"))?,
+            asked: Asked::from_code(code("asked")).ok_or_else(|| unknown("asked"))?,
+            id: Some(code("id")).filter(|id| is_id(id)).ok_or_else(|| unknown("id"))?.to_owned(),
             revision: whole("revision")?,
-            skill: Skill::from_code(&code("skill")).ok_or_else(|| unknown("skill"))?,
-            agent: Agent::from_code(&code("agent")).ok_or_else(|| unknown("agent"))?,
+            skill: Skill::from_code(code("skill")).ok_or_else(|| unknown("skill"))?,
+            agent: Agent::from_code(code("agent")).ok_or_else(|| unknown("agent"))?,
             credit: Credit { got: part("got")?, of: part("of")?.max(1) },
             day: whole("day")?,
         })
     }
+}
+
+/// The largest number that can stand there.
+const MOST: f64 = 4_294_967_295.0;
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "called with numbers within bounds")]
+const fn whole_part(number: f64) -> u32 {
+    number as u32
+}
+
+fn is_id(id: &str) -> bool {
+    (1..=64).contains(&id.len()) && id.bytes().all(|letter| letter.is_ascii_alphanumeric() || letter == b'-')
 }
 
 #[cfg(test)]
