@@ -109,6 +109,17 @@ impl From<Threshold> for Named {
     }
 }
 
+/// What a line weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Weight {
+    /// In it, or by then, this rule was broken.
+    Broke(RuleId),
+    /// It decides without one.
+    Decides,
+    /// It looks odd, and changes nothing.
+    Harmless,
+}
+
 /// A drill.
 #[derive(Clone, Debug)]
 pub struct Drill {
@@ -126,8 +137,8 @@ pub struct Drill {
     pub offered: Vec<NextStep>,
     /// The one of them that is right.
     pub next: Option<NextStep>,
-    /// The lines that decide, with the rule that was broken in each; none where the line matters without one.
-    pub decides: Vec<(usize, Option<RuleId>)>,
+    /// The lines that weigh something, by their place.
+    pub decides: Vec<(usize, Weight)>,
     /// The run, up to where something is to be named.
     pub run: Run,
 }

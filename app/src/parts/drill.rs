@@ -8,7 +8,7 @@ use crate::{
 };
 use bittersweet_core::{
     act::{Exercise, NextStep},
-    drill::{Drill, Line, Marked, Named, Shown},
+    drill::{Drill, Line, Marked, Named, Shown, Weight},
     log::What,
     scene::Scene,
     units::Ms,
@@ -63,7 +63,7 @@ pub(crate) fn DrillLines(props: &DrillLinesProps) -> Html {
         let at = at.clone();
         move |_: MouseEvent| at.set(Some(begin))
     };
-    let decides = |place: usize| drill.decides.iter().find(|(line, _)| *line == place).map(|(_, rule)| *rule);
+    let decides = |place: usize| drill.decides.iter().find(|(line, _)| *line == place).map(|(_, weight)| *weight);
     html! {
         <>
             <ol class="drill-lines">
@@ -75,11 +75,18 @@ pub(crate) fn DrillLines(props: &DrillLinesProps) -> Html {
                             <span class="at">{ clock(line.at) }</span>
                             <span>
                                 { line_text(words, drill, *line) }
-                                { for decided.map(|rule| html! {
-                                    <span class="because">
-                                        <strong>{ words.get(Word::DrillDecides) }</strong>
-                                        { for rule.map(|rule| html! { <>{ " " }{ words.rule_says(rule) }</> }) }
-                                    </span>
+                                { for decided.map(|weight| {
+                                    let (said, rule) = match weight {
+                                        Weight::Broke(rule) => (Word::DrillBroke, Some(rule)),
+                                        Weight::Decides => (Word::DrillDecides, None),
+                                        Weight::Harmless => (Word::DrillHarmless, None),
+                                    };
+                                    html! {
+                                        <span class="because">
+                                            <strong>{ words.get(said) }</strong>
+                                            { for rule.map(|rule| html! { <>{ " " }{ words.rule_says(rule) }</> }) }
+                                        </span>
+                                    }
                                 }) }
                             </span>
                         </li>

@@ -4,15 +4,14 @@
 //! in which nothing was broken and nothing of the story came are folded into one line each, which says that they were by
 //! the book. So what is left out changes no ruling.
 
-use super::{Asks, Truth, story::Told};
+use super::{Asks, Named, Truth, Weight, story::Told};
 use crate::{
     act::{Act, Exercise, Role},
     attempt::{Done, FitTest, Screening, Squeeze},
     draw::{self, Purpose},
     log::{Entry, What},
-    rulebook::RuleId,
     run::Run,
-    sign::Sign,
+    sign::{Seen, Sign},
     state::About,
     units::Ms,
 };
@@ -79,11 +78,11 @@ pub(super) fn of(run: &Run, truth: &Truth, told: &Told, seed: u64) -> Option<Vec
     (lines.len() <= MOST).then_some(lines)
 }
 
-/// Which lines decide, and by which rule.
-pub(super) fn decides(lines: &[Line], truth: &Truth, run: &Run, told: &Told) -> Vec<(usize, Option<RuleId>)> {
+/// What each line weighs that weighs something.
+pub(super) fn decides(lines: &[Line], truth: &Truth, run: &Run, told: &Told) -> Vec<(usize, Weight)> {
     let view = View::new(run, truth, told);
     let book = run.scenario().rulebook();
-    let mut decides: Vec<(usize, Option<RuleId>)> = Vec::new();
+    let mut decides: Vec<(usize, Weight)> = Vec::new();
     for mark in &truth.broken {
         // The sign at that very moment; else the last act before it that the rule governs; else the last line.
         let before = lines.partition_point(|line| line.at <= mark.at);
@@ -98,29 +97,36 @@ pub(super) fn decides(lines: &[Line], truth: &Truth, run: &Run, told: &Told) -> 
         };
         let shown = lines.get(..before).unwrap_or_default();
         let place = shown.iter().rposition(at_once).or_else(|| shown.iter().rposition(governed));
-        decides.extend(place.or_else(|| before.checked_sub(1)).map(|place| (place, Some(mark.rule))));
+        decides.extend(place.or_else(|| before.checked_sub(1)).map(|place| (place, Weight::Broke(mark.rule))));
     }
-    // The signs of the story; of a test, those of its screening only where nothing else decides.
+    // Of a test, the taste of its own screening is none.
     let from = match truth.about {
         About::Test(number) => run.state().tests.get(number).map_or(Ms::ZERO, |test| test.common.from),
         About::Day | About::Screening(_) => Ms::ZERO,
     };
-    let of_story = |from: Ms| {
-        let is_of_story =
-            move |line: &Line| matches!(line.shown, Shown::Entry(What::Sign(sign)) if view.is_of_story(sign));
-        lines
-            .iter()
-            .enumerate()
-            .filter(move |(_, line)| line.at >= from && is_of_story(line))
-            .map(|(place, _)| (place, None))
-    };
-    decides.extend(of_story(from).collect::<Vec<_>>());
-    if decides.is_empty() {
-        decides.extend(of_story(Ms::ZERO));
+    let changes_nothing = truth
+        .accepted
+        .first()
+        .is_some_and(|named| matches!(named, Named::Pass | Named::Ten | Named::Twenty | Named::Thirty));
+    for (place, line) in lines.iter().enumerate() {
+        let Shown::Entry(What::Sign(sign)) = line.shown else { continue };
+        let weight = match (is_taste(sign) && line.at >= from, view.is_of_story(sign) && !is_taste(sign)) {
+            (true, _) => Weight::Decides,
+            (false, true) if changes_nothing => Weight::Harmless,
+            (false, true) => Weight::Decides,
+            (false, false) => continue,
+        };
+        decides.push((place, weight));
     }
-    decides.sort_by_key(|(place, rule)| (*place, rule.is_none()));
+    let rank = |weight: &Weight| u8::from(!matches!(weight, Weight::Broke(_)));
+    decides.sort_by_key(|(place, weight)| (*place, rank(weight)));
     decides.dedup_by_key(|(place, _)| *place);
     decides
+}
+
+/// Whether a sign tells that the agent is tasted.
+const fn is_taste(sign: Sign) -> bool {
+    matches!(sign, Sign::Seen(Seen::SignalsTaste | Seen::SaysTaste | Seen::SaysTrace | Seen::SaysTasteLate))
 }
 
 #[derive(Clone, Copy)]
