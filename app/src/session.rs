@@ -215,7 +215,7 @@ impl Session {
                 self.ledger.push(Line::Act(at, act));
                 let takes_time = self.pace() == Pace::Stepped && !matches!(act, Act::Wait(_) | Act::Finish);
                 if takes_time {
-                    self.run.advance(at.plus(rulebook::nominal(act.code().0)));
+                    self.run.wait(at.plus(rulebook::nominal(act.code().0)));
                 }
             }
             Err(refusal) => self.refusal = Some(refusal),
