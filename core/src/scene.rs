@@ -415,6 +415,14 @@ fn hand(run: &Run) -> Hand {
     if let Some(gesture) = fresh(run).find_map(gesture) {
         return gesture;
     }
+    // Paper is held out until something else is done.
+    let held_out = |seen: Seen| lasts(run, seen, |_| true);
+    if [Seen::SaysCleared, Seen::SaysClearedLongAgo, Seen::SaysPoweredOnly].into_iter().any(held_out) {
+        return Hand::WithSlip;
+    }
+    if held_out(Seen::OffersQuestionnaire) {
+        return Hand::WithForm;
+    }
     // A hand that is up comes down when the conductor turns to the wearer.
     let turned_to = |act: Act| {
         matches!(act, Act::AnswerSignal | Act::Ask(_) | Act::NoteThreshold(_) | Act::Stop | Act::HoodOff | Act::Give(_))
@@ -443,8 +451,6 @@ fn gesture(sign: Sign) -> Option<Hand> {
         Seen::AdjustsMask => Hand::AtStrap,
         Seen::ScratchesForehead => Hand::AtForehead,
         Seen::SipsWater => Hand::WithCup,
-        Seen::SaysCleared | Seen::SaysClearedLongAgo | Seen::SaysPoweredOnly => Hand::WithSlip,
-        Seen::OffersQuestionnaire => Hand::WithForm,
         Seen::SaysStop => Hand::Stop,
         _ => return None,
     })

@@ -4,12 +4,14 @@ mod by_the_book;
 mod calibration;
 mod cases;
 mod cost;
+
 mod damage;
 mod driver;
 mod golden;
 mod laws;
 mod mutations;
 mod observe;
+mod pictures;
 mod published;
 mod random;
 mod reference;

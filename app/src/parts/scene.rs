@@ -62,7 +62,7 @@ pub(crate) fn SceneView(props: &SceneProps) -> Html {
             { motion::person(scene, person(scene)) }
             { motion::marks(scene) }
             { bench::bench(scene) }
-            { for scene.close.as_ref().map(|close| closeup::closeup(close, scene.nebulizers, scene.agent)) }
+            { for scene.close.as_ref().map(|close| closeup::closeup(close, scene)) }
         </svg>
     }
 }

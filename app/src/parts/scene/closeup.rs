@@ -9,25 +9,26 @@ use super::{
 use bittersweet_core::{
     act::Role,
     facepiece::{Class, Size},
-    rulebook::Agent,
-    scene::{Close, Nebulizer, Object, Worn},
+    scene::{Close, Object, Scene, Worn},
     sign::Seen,
 };
 use yew::{Html, html};
 
 /// The glass, and in it what is looked at.
-pub(super) fn closeup(close: &Close, nebulizers: [Nebulizer; 2], agent: Agent) -> Html {
+pub(super) fn closeup(close: &Close, scene: &Scene) -> Html {
     let seen = |what: Seen| close.seen.contains(&what);
-    let [check, fit] = nebulizers;
+    let [check, fit] = scene.nebulizers;
     let of = |role| if role == Role::Check { check } else { fit };
     let inside = match close.object {
-        Object::Nebulizer(role) => nebulizer::close(of(role), agent),
+        Object::Nebulizer(role) => nebulizer::close(of(role), scene.agent),
         Object::Spray(role) => nebulizer::sprayed(of(role), seen(Seen::SpraysFine)),
         Object::Bottle => bottle(seen(Seen::BottleDated)),
         Object::Hood => damp_or_dry(seen(Seen::HoodDamp)),
         Object::Facepiece(class) => inspected(class, seen),
     };
-    placed("translate(398 84)", html! { <>{ draw(&[GLASS]) }{ inside }{ draw(&[HANDLE]) }</> })
+    // Beside the bare face there is more room than beside the hood.
+    let at = if scene.hood.is_some() { "translate(404 72) scale(.95)" } else { "translate(384 98) scale(1.17)" };
+    placed(at, html! { <>{ draw(&[GLASS]) }{ inside }{ draw(&[HANDLE]) }</> })
 }
 
 const GLASS: Stroke = (PLAIN, "M-98 0a98 98 0 1 0 196 0a98 98 0 1 0-196 0");

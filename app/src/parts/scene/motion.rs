@@ -41,7 +41,7 @@ pub(super) fn person(scene: &Scene, person: Html) -> Html {
         }
         Some(Exercise::Jogging) => moving("jog", "translate(0 -14)", person),
         _ if scene.seated => placed("translate(0 92)", person),
-        _ if scene.hand == Hand::OnTable => placed("rotate(9 190 548)", person),
+        _ if scene.hand == Hand::OnTable => placed(LEANING, person),
         _ => placed("", person),
     }
 }
@@ -62,7 +62,12 @@ pub(super) fn marks(scene: &Scene) -> Html {
         (_, Some(Exercise::Talking)) => "M366 128l20-10M368 142h24M366 156l20 10",
         _ => "",
     };
-    let breath = placed(if scene.hood.is_some() { "" } else { "translate(-62 68)" }, draw(&[(LINE, breath)]));
+    let at = match (scene.hood, scene.hand) {
+        (Some(_), Hand::OnTable) => LEANING,
+        (Some(_), _) => "",
+        (None, _) => "translate(-62 68)",
+    };
+    let breath = placed(at, draw(&[(LINE, breath)]));
     let turning = match (scene.head, scene.exercise) {
         (Some(Head::Shakes), _) | (_, Some(Exercise::HeadSide)) => SIDE,
         (Some(Head::Nods), _) | (_, Some(Exercise::HeadUpDown)) => UP_DOWN,
@@ -85,5 +90,6 @@ pub(super) fn marks(scene: &Scene) -> Html {
     html! { <>{ breath }{ turning }{ draw(&[(LINE, haste), (LINE, swing)]) }</> }
 }
 
+const LEANING: &str = "rotate(9 190 548)";
 const SIDE: &str = "M176 24C206 12 260 12 296 24M186 12L176 24L190 30M286 12L296 24L282 30";
 const UP_DOWN: &str = "M388 92C400 112 400 148 388 170M378 104L388 92L400 100M378 158L388 170L400 162";

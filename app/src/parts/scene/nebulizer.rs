@@ -57,7 +57,7 @@ fn tag(role: Role, agent: Agent) -> Html {
         Agent::Sweet => "M-6 9H6",
         Agent::Bitter => "M-7 11L-3 7L0 11L3 7L7 11",
     };
-    html! { <><path class={PLAIN} d={shape} /><text class="number" x="0" y="4">{ number }</text>{ draw(&[(LINE, mark)]) }</> }
+    html! { <><path class={PLAIN} d={shape} /><text class="number" x="0" y="3">{ number }</text>{ draw(&[(LINE, mark)]) }</> }
 }
 
 /// What hangs on it: what was read on its tag, a blank label, or nothing yet to be seen.
