@@ -4,7 +4,6 @@ mod by_the_book;
 mod calibration;
 mod cases;
 mod cost;
-
 mod damage;
 mod driver;
 mod golden;
