@@ -54,15 +54,12 @@ fn to_the_cue(scenario: &Rc<Scenario>, kind: Kind) -> Option<Run> {
         if cued(&conductor.run) {
             return Some(conductor.run);
         }
-        match conductor.next()?.act {
+        let step = conductor.next()?;
+        if kind == Kind::Pleases && matches!(step.act, Act::Ask(_)) {
             // Only a leading question shows who says yes to please.
-            Act::Ask(_) if kind == Kind::Pleases => {
-                conductor.act(Act::Ask(Manner::TowardsYes));
-            }
-            _ => {
-                let step = conductor.next()?;
-                conductor.try_step(step).ok()?;
-            }
+            conductor.act(Act::Ask(Manner::TowardsYes));
+        } else {
+            conductor.try_step(step).ok()?;
         }
     }
     None
