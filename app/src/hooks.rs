@@ -1,5 +1,7 @@
 //! Hooks of our own.
 
+mod answers;
+mod digits;
 mod fade;
 mod keep;
 mod keep_marks;
@@ -7,6 +9,8 @@ mod shortcut;
 mod ticker;
 mod voice;
 
+pub(crate) use answers::use_answers;
+pub(crate) use digits::use_digits;
 pub(crate) use fade::{Fade, use_fade};
 pub(crate) use keep::{append, use_keep};
 pub(crate) use keep_marks::use_keep_marks;

@@ -13,6 +13,8 @@ pub(crate) enum Screen {
     Watch(String),
     /// How what was marked compares with its review, by its id.
     Compare(String),
+    /// Questions, one after the other.
+    Questions,
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -26,6 +28,7 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["questions"] => Self::Questions,
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -43,6 +46,7 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Questions => "questions".to_owned(),
             Self::Nowhere(address) => address.clone(),
         }
     }

@@ -7,5 +7,6 @@ pub(crate) mod home;
 pub(crate) mod lookout;
 pub(crate) mod nowhere;
 pub(crate) mod observe;
+pub(crate) mod questions;
 pub(crate) mod rehearse;
 pub(crate) mod review;

@@ -71,6 +71,14 @@ pub enum Purpose {
     TroubleAfter = 44,
     /// How long ago, how high, how old.
     Planted = 45,
+    /// A figure in the text of a question.
+    QuestionFigure = 60,
+    /// The order in which options are shown.
+    QuestionOrder = 61,
+    /// Which of several questions that would do equally well.
+    QuestionChoice = 62,
+    /// What is seen in the picture of a question.
+    QuestionPicture = 63,
 }
 
 fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {

@@ -26,6 +26,8 @@ pub mod normal;
 pub mod noticing;
 pub mod observe;
 pub mod population;
+pub mod question;
+pub mod questions;
 pub mod review;
 pub mod risk;
 pub mod rounds;

@@ -7,7 +7,7 @@ use bittersweet_core::{
     act::{Act, Aim, Exercise, Field, NextStep, Phase, Role, Slot, Threshold, Verdict},
     facepiece::{Class, Size},
     observe::Slip,
-    rulebook::{Agent, RuleId, Solvent},
+    rulebook::{Agent, RuleId, Rulebook, Solvent},
     run::Reason,
     scenario::Face,
     scenarios::BUILT_IN,
@@ -274,8 +274,8 @@ fn no_two_sights_are_told_alike() {
 }
 
 #[test]
-fn no_english_sight_says_what_to_make_of_it() {
-    const LABELS: [&str; 13] = [
+fn no_sight_says_what_to_make_of_it() {
+    const ENGLISH: &[&str] = &[
         "invalid",
         "void",
         "spoil",
@@ -290,11 +290,52 @@ fn no_english_sight_says_what_to_make_of_it() {
         "unsafe",
         "departure",
     ];
-    let (_, english) = languages().into_iter().find(|(tag, _)| *tag == "en").expect("English is the measure");
-    for (key, text) in english.iter().filter(|(key, _)| matches!(family(key), "sign" | "scene")) {
-        let said = text.to_lowercase();
-        let label = LABELS.iter().find(|label| said.contains(*label));
-        assert_eq!(label, None, "`{key}`: {text}");
+    const SPANISH: &[&str] = &[
+        "inválid",
+        "no válid",
+        "nula",
+        "anula",
+        "fuga",
+        "se filtr",
+        "inofensiv",
+        "sin importancia",
+        "obstru",
+        "tapad",
+        "falla",
+        "equivocad",
+        "error",
+        "resto",
+        "residuo",
+        "defect",
+        "insegur",
+    ];
+    for (tag, texts) in languages() {
+        let labels = match tag {
+            "en" => ENGLISH,
+            "es" => SPANISH,
+            other => panic!("say here what a sight must not be called in `{other}`"),
+        };
+        for (key, text) in texts.iter().filter(|(key, _)| matches!(family(key), "sign" | "scene")) {
+            let said = text.to_lowercase();
+            let label = labels.iter().find(|label| said.contains(*label));
+            assert_eq!(label, None, "{tag}: `{key}`: {text}");
+        }
+    }
+}
+
+/// What a citation says besides names, numbers and dates: every word of it must be among the phrases that are translated.
+#[test]
+fn every_phrase_in_a_citation_has_its_words() {
+    for (tag, texts) in languages() {
+        let phrases: Vec<&str> = texts.keys().filter_map(|key| key.strip_prefix("source.")).collect();
+        for rule in Agent::ALL.iter().flat_map(|agent| Rulebook::us(*agent).rules.iter()) {
+            let rest = phrases.iter().fold(rule.source.to_owned(), |rest, phrase| rest.replace(phrase, ""));
+            let word = rest.split(|letter: char| !letter.is_alphabetic()).find(|word| {
+                // What is left are numbers of parts and paragraphs: `I.B.3(a)`, `iv`.
+                word.len() > 1 && !word.chars().all(|letter| "iv".contains(letter))
+            });
+            assert_eq!(word, None, "{tag}: {}", rule.source);
+        }
     }
 }
 

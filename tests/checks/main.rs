@@ -12,6 +12,7 @@ mod mutations;
 mod observe;
 mod pictures;
 mod published;
+mod questions;
 mod random;
 mod reference;
 mod risk;

@@ -14,14 +14,17 @@ from pathlib import Path
 sys.dont_write_bytecode = True
 
 import agreement
+import answers
 import harmonic
 import intervals
 import motion
 import normal
 import noticing
+import order
 import population
+import reading
 
-IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal]
+IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal, answers, order, reading]
 HERE = Path(__file__).parent / "vectors"
 # Another machine may round the last digits otherwise.
 SAME = 1e-12

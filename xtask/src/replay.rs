@@ -49,7 +49,6 @@ mod tests {
     use bittersweet_core::{
         run::Run,
         scenarios::BUILT_IN,
-        units::Ms,
         wire::{
             run_v1::{Conditions, Help, Pace},
             scenario_v1,

@@ -137,8 +137,9 @@ pub(crate) fn picture(words: &Words, run: &Run, refusal: Option<Refusal>, done: 
         <figure class="picture">
             <SceneView {scene} {label} />
             <figcaption>
-                // The one live region of the run: what the wearer does and says, and what cannot be done.
-                <div class="heard" role="status" aria-live="polite">
+                // The one live region of the run: what the wearer does and says, and what cannot be done. On a narrow screen it
+                // scrolls, so it can be reached by key.
+                <div class="heard" role="status" aria-live="polite" tabindex="0">
                     { for done.map(|done| html! { <p class="done">{ done }</p> }) }
                     { match refusal {
                         Some(refusal) => html! { <p class="refused">{ words.of(&format!("reason.{}", refusal.reason.code())) }</p> },

@@ -38,7 +38,9 @@ pub(crate) struct RoomProps {
 
 impl PartialEq for RoomProps {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.session, &other.session) && self.around.keeper == other.around.keeper
+        Rc::ptr_eq(&self.session, &other.session)
+            && self.around.keeper == other.around.keeper
+            && self.around.words == other.around.words
     }
 }
 

@@ -92,7 +92,7 @@ pub(crate) fn one_finding(
                 <dd>{ happened(words, rule, finding, log) }</dd>
                 <dt>{ words.get(Word::ReviewSource) }</dt>
                 <dd>
-                    { rule.source }{ "; " }{ words.of(&format!("basis.{}", rule.basis.code())) }{ "; " }
+                    { words.source(rule.source) }{ "; " }{ words.of(&format!("basis.{}", rule.basis.code())) }{ "; " }
                     { words.of(&format!("reading.{}", rule.reading.code())) }
                 </dd>
                 <dt>{ words.get(Word::ReviewPush) }</dt>

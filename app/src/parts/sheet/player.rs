@@ -154,7 +154,7 @@ pub(crate) fn Player(props: &PlayerProps) -> Html {
             </p>
             <div class="track">
                 <Lanes words={words.clone()} window={(*window).clone()} />
-                <svg class="mark" aria-hidden="true" width="100%" height="100%"><line x1={mark.clone()} x2={mark} y1="0" y2="100%" /></svg>
+                <svg class="now" aria-hidden="true" width="100%" height="100%"><line x1={mark.clone()} x2={mark} y1="0" y2="100%" /></svg>
             </div>
             <input
                 type="range" id="moment" class="moment" min={from.0.to_string()} max={to.0.to_string()} step="1000"

@@ -218,7 +218,7 @@ impl Lane<'_> {
         self.curve(&hood, "curve", y, TALL, top);
         let top = mask.iter().map(|(_, level)| *level).fold(0.0, f64::max);
         if top > 0.0 {
-            let name = self.words.fill(Word::TimelineMask, &[("top", &small(top))]);
+            let name = self.words.fill(Word::TimelineMask, &[("top", &self.words.figure(&small(top)))]);
             let y = self.begin(name, TALL / 2.0);
             self.curve(&mask, "curve", y, TALL / 2.0, top);
         }

@@ -191,8 +191,8 @@ fn levels(words: &Words, part: &Part) -> Html {
                     { for rows.into_iter().map(|(at, level, book)| html! {
                         <tr key={at.0} data-at={at.0.to_string()}>
                             <td class="at">{ clock(at) }</td>
-                            <td>{ words.fill(Word::TimelineLevelAt, &[("hood", &format!("{:.1}", level.hood)), ("mask", &small(level.mask))]) }</td>
-                            <td>{ book.map_or_else(|| words.get(Word::TimelineNothing), |level| format!("{level:.1}").into()) }</td>
+                            <td>{ words.fill(Word::TimelineLevelAt, &[("hood", &words.figure(&format!("{:.1}", level.hood))), ("mask", &words.figure(&small(level.mask)))]) }</td>
+                            <td>{ book.map_or_else(|| words.get(Word::TimelineNothing), |level| words.figure(&format!("{level:.1}")).into()) }</td>
                         </tr>
                     }) }
                 </tbody>
