@@ -129,7 +129,7 @@ fn held(scene: &Scene) -> Html {
     };
     let drawn = nebulizer::held(held, nebulizer, scene.agent);
     match scene.hood {
-        Some(worn) if worn.near => pen::placed("translate(-38 0)", drawn),
+        Some(worn) if worn.near => pen::placed("translate(-22 0)", drawn),
         Some(_) => drawn,
         None => pen::placed("translate(40 60)", drawn),
     }

@@ -27,7 +27,7 @@ pub(super) fn closeup(close: &Close, scene: &Scene) -> Html {
         Object::Facepiece(class) => inspected(class, seen),
     };
     // Beside the bare face there is more room than beside the hood.
-    let at = if scene.hood.is_some() { "translate(404 72) scale(.95)" } else { "translate(384 98) scale(1.17)" };
+    let at = if scene.hood.is_some() { "translate(404 77) scale(.95)" } else { "translate(384 98) scale(1.17)" };
     placed(at, html! { <>{ draw(&[GLASS]) }{ inside }{ draw(&[HANDLE]) }</> })
 }
 
