@@ -215,7 +215,7 @@ impl Session {
                 self.ledger.push(Line::Act(at, act));
                 let takes_time = self.pace() == Pace::Stepped && !matches!(act, Act::Wait(_) | Act::Finish);
                 if takes_time {
-                    self.run.advance(at.plus(rulebook::nominal(act.code().0)));
+                    self.run.wait(at.plus(rulebook::nominal(act.code().0)));
                 }
             }
             Err(refusal) => self.refusal = Some(refusal),
@@ -341,9 +341,12 @@ impl Reducible for Desk {
 mod tests {
     use super::*;
     use bittersweet_core::{
-        act::Role,
+        act::{Role, Topic},
         hint::Depth,
+        rulebook::Agent,
         scenarios::BUILT_IN,
+        trouble::{Kind, When},
+        unannounced,
         wire::{ledger_v1, scenario_v1},
     };
 
@@ -377,6 +380,21 @@ mod tests {
         let mut session = session(Pace::Stepped);
         session.perform(Act::AskClearance, 5_000);
         assert_eq!(session.run.now(), rulebook::nominal("ask-clearance"));
+    }
+
+    #[test]
+    fn a_stepped_act_ends_where_something_happens() {
+        let comes = |seed| {
+            let scenario = unannounced::with(Agent::Sweet, seed, Kind::Queue)?;
+            let When::Start(at) = scenario.trouble.first()?.when else { return None };
+            Some((scenario, at))
+        };
+        let (scenario, at) = (0..100).find_map(comes).unwrap();
+        let (id, started, scenario) = ("one".to_owned(), String::new(), Rc::new(scenario));
+        let mut session = Session::begin(id, started, scenario, Help::Unaided, Pace::Stepped, 1_000);
+        assert!(at < rulebook::nominal("explain"));
+        session.perform(Act::Explain(Topic::Duties), 5_000);
+        assert_eq!(session.run.now(), at);
     }
 
     #[test]

@@ -214,7 +214,7 @@ impl Run {
     }
 
     /// Lets time pass up to `to`, or until the wearer does something: nobody looks away from that.
-    pub(crate) fn wait(&mut self, to: Ms) {
+    pub fn wait(&mut self, to: Ms) {
         match self.wearer.unasked(&self.scenario, &self.state, self.now, to) {
             Some(entry) => self.advance(entry.at),
             None => self.advance(to),

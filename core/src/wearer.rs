@@ -175,6 +175,10 @@ impl Wearer {
             Act::HandOver(_) => self.drop_on_face |= self.agent_on_fingers && !self.gloves,
             Act::Don(_) => {
                 self.straps_fixed = false;
+                if self.agent_on_fingers && self.drop_on_face {
+                    // What the fingers left on the facepiece is now on the face.
+                    signs.push(Sign::Seen(Seen::DropOnFace));
+                }
                 self.set_share(scenario, state, at);
             }
             Act::Doff => {

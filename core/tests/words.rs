@@ -11,7 +11,7 @@ use bittersweet_core::{
     run::Reason,
     scenario::Face,
     scenarios::BUILT_IN,
-    scene::{Around, Hand, Mouth},
+    scene::{Around, Hand, Head, Ill, Mouth, Object, Off, Tag},
     sign::{Gear, Mouthful, Seen, Sign},
     source::{Basis, Gravity, Push, Reading, Skill},
     trouble::Kind,
@@ -73,36 +73,18 @@ fn figures() -> [(Sign, Vec<&'static str>); 6] {
     ]
 }
 
-const HANDS: [Hand; 10] = [
-    Hand::Down,
-    Hand::Raised,
-    Hand::HalfRaised,
-    Hand::AtMask,
-    Hand::AtStrap,
-    Hand::AtForehead,
-    Hand::AtChest,
-    Hand::AtHood,
-    Hand::WithCup,
-    Hand::Stop,
-];
-
-const AROUND: [Around; 6] =
-    [Around::Door, Around::Queue, Around::SecondWearer, Around::Phone, Around::Alarm, Around::Helper];
-
-const MOUTHS: [Mouth; 3] = [Mouth::Rest, Mouth::TongueOut, Mouth::Shut];
-
 /// The faults that can be seen in how a facepiece sits.
 const SITTING: [Seen; 3] = [Seen::StrapTwisted, Seen::StrapsTight, Seen::NosepieceFlat];
 
 /// Pieces of the picture that are there or not.
-const SCENE: [&str; 17] = [
+const SCENE: [&str; 18] = [
     "standing",
     "seated",
     "bare",
     "slipped",
     "rushed",
     "drop",
-    "unwell",
+    "whispers",
     "pressed",
     "failing",
     "hood.on",
@@ -110,6 +92,7 @@ const SCENE: [&str; 17] = [
     "hood.near",
     "hood.right",
     "hood.fogged",
+    "hood.swings",
     "held.none",
     "held.check",
     "held.fit",
@@ -118,28 +101,23 @@ const SCENE: [&str; 17] = [
 /// The densest mist of a scene.
 const DENSEST: u8 = 5;
 
-/// `AtMask` to `at-mask`.
-fn kebab(value: impl std::fmt::Debug) -> String {
-    let mut out = String::new();
-    for letter in format!("{value:?}").chars() {
-        if letter.is_uppercase() && !out.is_empty() {
-            out.push('-');
-        }
-        out.extend(letter.to_lowercase());
-    }
-    out
-}
-
 fn scene_keys() -> BTreeSet<String> {
     let mut keys: BTreeSet<String> = SCENE.iter().map(|piece| format!("scene.{piece}")).collect();
-    keys.extend(HANDS.iter().map(|hand| format!("scene.hand.{}", kebab(hand))));
-    keys.extend(AROUND.iter().map(|around| format!("scene.around.{}", kebab(around))));
-    keys.extend(MOUTHS.iter().map(|mouth| format!("scene.mouth.{}", kebab(mouth))));
     keys.extend(SITTING.iter().map(|seen| format!("scene.fault.{}", seen.code())));
     keys.extend((0..=DENSEST).map(|level| format!("scene.mist.{level}")));
     for role in Role::ALL {
-        keys.extend(["marked", "unmarked", "crusted"].map(|found| format!("scene.bench.{}.{found}", role.code())));
+        keys.extend(["low", "crusted"].map(|found| format!("scene.bench.{}.{found}", role.code())));
+        keys.extend(Tag::ALL.iter().map(|tag| format!("scene.bench.{}.{}", role.code(), tag.code())));
     }
+    keys.extend(Off::ALL.iter().map(|off| format!("scene.hood.{}", off.code())));
+    let objects = [
+        Object::Nebulizer(Role::Fit),
+        Object::Spray(Role::Fit),
+        Object::Bottle,
+        Object::Hood,
+        Object::Facepiece(Class::Half),
+    ];
+    keys.extend(objects.map(|object| format!("scene.close.{}", object.code())));
     keys
 }
 
@@ -202,6 +180,11 @@ fn wanted() -> Wanted {
         "scene.gear": Gear,
         "scene.exercise": Exercise,
         "scene.aim": Aim,
+        "scene.hand": Hand,
+        "scene.head": Head,
+        "scene.mouth": Mouth,
+        "scene.ill": Ill,
+        "scene.around": Around,
     );
     for key in scene_keys() {
         wanted.insert(key, (vec![], vec![]));

@@ -11,6 +11,7 @@ mod golden;
 mod laws;
 mod mutations;
 mod observe;
+mod pictures;
 mod published;
 mod questions;
 mod random;
