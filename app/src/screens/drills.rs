@@ -187,9 +187,9 @@ pub(crate) fn Drills(props: &DrillsProps) -> Html {
                 { for marked.as_ref().map(|marked| verdict(&words, &one, *marked)) }
                 <p class="ways">
                     if marked.is_some() {
-                        <button type="button" id="next-drill" class="main" onclick={on_next}>{ words.get(Word::DrillNext) }</button>
+                        <button key="next" type="button" id="next-drill" class="main" onclick={on_next}>{ words.get(Word::DrillNext) }</button>
                     } else {
-                        <button type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
+                        <button key="give" type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
                     }
                     <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
                 </p>

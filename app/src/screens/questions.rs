@@ -259,11 +259,12 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
                         if *refused {
                             <p class="refused" role="alert">{ words.get(Word::QuestionNothing) }</p>
                         }
+                        // Two buttons and never one: the press that goes on must not answer what comes next.
                         <p class="ways">
                             if marked.is_some() {
-                                <button type="button" id="next-question" class="main" onclick={on_next}>{ words.get(Word::QuestionNext) }</button>
+                                <button key="next" type="button" id="next-question" class="main" onclick={on_next}>{ words.get(Word::QuestionNext) }</button>
                             } else {
-                                <button type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
+                                <button key="give" type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
                             }
                             <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
                         </p>
