@@ -21,8 +21,7 @@ async function answerByKey(page: Page) {
     await page.keyboard.press("ArrowDown");
     await reach(page, "#give");
   } else if (of === "order") {
-    await reach(page, ".moves button");
-    await page.keyboard.press("Tab");
+    await reach(page, ".moves button >> nth=1");
     await page.keyboard.press("Enter");
     await reach(page, "#give");
   } else {
