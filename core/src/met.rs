@@ -45,7 +45,11 @@ fn shows(kind: Kind, sign: Sign, refill_within: Ms) -> bool {
         && match sign {
             Sign::ByMouth(what, _) => by_mouth(what) == Some(kind),
             Sign::FilledAgo(hours) => is_overdue(hours, refill_within),
-            _ => true,
+            Sign::Seen(_)
+            | Sign::WearsAtWork(_)
+            | Sign::FacepieceAtWork(_)
+            | Sign::Chooses(_)
+            | Sign::ExposureTimes(_) => true,
         }
 }
 

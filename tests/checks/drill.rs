@@ -51,7 +51,6 @@ fn every_answer_comes_up_at_every_level_and_a_third_is_as_it_should_be() {
                     && one.accepted == [Named::Pass],
             );
         }
-        println!("{level:?}: {named:?}, {quiet} of {all} passes with nothing broken");
         for asks in Asks::ALL {
             for one in Named::of(*asks) {
                 assert!(named.get(one).is_some_and(|count| *count >= 5), "{level:?}: {one:?} of {named:?}");
@@ -63,11 +62,8 @@ fn every_answer_comes_up_at_every_level_and_a_third_is_as_it_should_be() {
 
 #[test]
 fn what_is_shown_is_short_in_order_and_has_what_decides() {
-    let (mut lines, mut count) = (0, 0);
     for level in Level::ALL.iter().copied() {
         for (seed, one) in drills(level, 500) {
-            lines += one.lines.len();
-            count += 1;
             assert!((2..=18).contains(&one.lines.len()), "{seed}: {} lines", one.lines.len());
             assert!(one.lines.windows(2).all(|pair| pair[0].at <= pair[1].at), "{seed} {level:?}: {:?}", one.lines);
             assert!(one.decides.iter().all(|(place, _)| *place < one.lines.len()), "{seed}");
@@ -77,7 +73,6 @@ fn what_is_shown_is_short_in_order_and_has_what_decides() {
             assert!(plain || !one.decides.is_empty(), "{seed} {level:?}: {:?} of {:?}", one.accepted, one.lines);
         }
     }
-    println!("{} lines a drill", f64::from(u32::try_from(lines).unwrap()) / f64::from(count));
 }
 
 /// What is left out was by the book: nothing in it was broken, and nothing in it was said.

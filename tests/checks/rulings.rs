@@ -1008,7 +1008,7 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::SaysTasteLate).finish();
             },
             calls: &["test-1: pass [fail]"],
-            found: &["watch.taste on test-1: spoils"],
+            found: &["watch.note on test-1: good", "watch.taste on test-1: spoils"],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
         },
         Row {

@@ -57,10 +57,10 @@ pub(crate) fn lines(words: &Words, scenario: &Scenario, log: &[Entry], counted: 
         let text = match what {
             What::Act(act) => {
                 row = 0;
-                match act {
-                    Act::Begin(_) => pause = numbers.set_gap,
-                    Act::HoodOn => pause = numbers.replenish_lost,
-                    _ => {}
+                if matches!(act, Act::Begin(_)) {
+                    pause = numbers.set_gap;
+                } else if act == Act::HoodOn {
+                    pause = numbers.replenish_lost;
                 }
                 words.act(act, scenario)
             }
