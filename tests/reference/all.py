@@ -23,8 +23,9 @@ import noticing
 import order
 import population
 import reading
+import review
 
-IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal, answers, order, reading]
+IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal, answers, order, reading, review]
 HERE = Path(__file__).parent / "vectors"
 # Another machine may round the last digits otherwise.
 SAME = 1e-12
