@@ -23,6 +23,9 @@ import noticing
 import order
 import population
 import reading
+import review
+import spacing
+
 IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal, answers, order, reading, review, spacing]
 HERE = Path(__file__).parent / "vectors"
 # Another machine may round the last digits otherwise.
