@@ -40,6 +40,7 @@ pub mod scenarios;
 pub mod scene;
 pub mod sign;
 pub mod source;
+pub mod spacing;
 pub mod state;
 pub mod taste;
 pub mod timeline;

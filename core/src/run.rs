@@ -224,6 +224,8 @@ impl Run {
     /// Lets time pass up to `to`; what the wearer does unasked joins the log. In pieces it is the same as at once.
     pub fn advance(&mut self, to: Ms) -> &[Entry] {
         let known = self.log.len();
+        // Time that has passed does not pass again.
+        let to = to.max(self.now);
         while self.state.finished.is_none() && self.log.len() + 1 < MOST_ENTRIES {
             let Some(entry) = self.wearer.unasked(&self.scenario, &self.state, self.now, to) else { break };
             self.now = entry.at;

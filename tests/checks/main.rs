@@ -15,6 +15,7 @@ mod pictures;
 mod published;
 mod questions;
 mod random;
+mod recomputed;
 mod reference;
 mod risk;
 mod rulings;

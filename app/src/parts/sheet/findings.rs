@@ -64,9 +64,11 @@ fn happened(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> Attr
     // Of what stands at the same moment, the act that the rule governs says most.
     let governed = |line: &&Line| matches!(line.what, What::Act(act) if rule.governs.contains(&act.code().0));
     let same_moment = log.iter().take(until).rev().take_while(|other| other.at == line.at);
+    // Else what was done then says more than what it was answered with.
+    let done = same_moment.clone().find(|line| matches!(line.what, What::Act(_))).unwrap_or(line);
     match same_moment.filter(governed).last() {
         Some(line) => line.text.clone(),
-        None => words.fill(Word::ReviewNotBy, &[("time", &at.to_string()), ("line", &line.text)]),
+        None => words.fill(Word::ReviewNotBy, &[("time", &at.to_string()), ("line", &done.text)]),
     }
 }
 
