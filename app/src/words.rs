@@ -10,12 +10,16 @@ use bittersweet_core::{
     rulebook::{Agent, RuleId},
     scenario::Scenario,
     sign::{Mouthful, Sign},
+    source::{Basis, Reading},
     state::About,
     units::Ms,
     wire::{Fault, Faults},
 };
 use std::{collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
+
+/// The citation of what stands in no text.
+const PRACTICE: &str = "common practice";
 
 /// All words of one language.
 #[derive(Clone, Debug)]
@@ -165,6 +169,17 @@ impl Words {
             .range("source.".to_owned()..)
             .filter_map(|(key, text)| Some((key.strip_prefix("source.")?, text)));
         phrases.fold(citation.to_owned(), |said, (phrase, text)| said.replace(phrase, text)).into()
+    }
+
+    /// Where a rule or an answer comes from, on what that rests, and how it reached us.
+    pub(crate) fn whence(&self, citation: &str, basis: Basis, reading: Reading) -> String {
+        let mut parts = vec![self.source(citation)];
+        // What is common practice and nothing else has said so already.
+        if citation != PRACTICE {
+            parts.push(self.of(&format!("basis.{}", basis.code())));
+        }
+        parts.push(self.of(&format!("reading.{}", reading.code())));
+        parts.join("; ")
     }
 
     /// What is wrong with a file, in one text.

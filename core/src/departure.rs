@@ -67,6 +67,8 @@ pub struct Beside<'a> {
     threshold: Threshold,
     course: Course,
     full: f64,
+    every_s: f64,
+    lost_s: f64,
 }
 
 impl<'a> Beside<'a> {
@@ -74,7 +76,15 @@ impl<'a> Beside<'a> {
     #[must_use]
     pub fn new(book: &Rulebook, tested: &'a Tested, threshold: Threshold) -> Option<Self> {
         let course = Course::by_the_book(book, threshold)?;
-        Some(Self { tested, threshold, course, full: f64::from(book.solution.strength_milli) / 1_000.0 })
+        let (every_s, lost_s) = (book.numbers.replenish_every.as_secs(), book.numbers.replenish_lost.as_secs());
+        Some(Self {
+            tested,
+            threshold,
+            course,
+            full: f64::from(book.solution.strength_milli) / 1_000.0,
+            every_s,
+            lost_s,
+        })
     }
 
     /// Everything that was off, in the order of the test. What is prompt and what is whole is for the judge to say, so counts and
@@ -98,9 +108,12 @@ impl<'a> Beside<'a> {
                 let to = done.to.unwrap_or(Ms(u32::MAX));
                 let in_it = |at: Ms| at > done.from && at <= to;
                 let off = |rules: &[RuleId]| broken.iter().any(|(rule, at)| rules.contains(rule) && in_it(*at));
-                note(off(&ROUND), Departure::Replenishments(exercise));
                 note(off(&LENGTH), Departure::Length(exercise));
             }
+            let is_its = |(rule, at): &(RuleId, Ms)| {
+                ROUND.contains(rule) && *at > begun && self.round_in(*rule, at.since(begun)) == Some(exercise)
+            };
+            note(broken.iter().any(is_its), Departure::Replenishments(exercise));
         }
         let mut puffs = course.stretches().flat_map(|stretch| &stretch.puffs);
         note(puffs.any(|(_, adds)| self.is_weak(*adds)), Departure::Spray);
@@ -108,6 +121,22 @@ impl<'a> Beside<'a> {
         note(self.tested.led_to_yes, Departure::LedToYes);
         note(self.tested.led_to_no, Departure::LedToNo);
         found
+    }
+
+    /// In which exercise of the course, where a minute counts as one, the round lies that a rule was broken in.
+    fn round_in(&self, rule: RuleId, since_begun: Ms) -> Option<Exercise> {
+        // What was left out is found when its time is up; what was given, when it was begun.
+        let found_late = if rule == RuleId::FitTopUp { self.lost_s } else { 0.0 };
+        let due = libm::round((since_begun.as_secs() - found_late) / self.every_s) * self.every_s;
+        let mut from = 0.0;
+        for (exercise, stretch) in Exercise::SEVEN.iter().copied().zip(&self.tested.course.exercises) {
+            let Some(stretch) = stretch else { continue };
+            if due >= from && due < from + stretch.until_next_s {
+                return Some(exercise);
+            }
+            from += stretch.until_next_s;
+        }
+        None
     }
 
     /// The same test with this put right, and nothing else.

@@ -83,6 +83,25 @@ fn replenishments_left_out_are_named_felt_and_put_right() {
     assert!(cost.if_put_right(cost.departures.len()).is_none());
 }
 
+/// A set on the full minute is counted where the model has it: with it put right, the test is the book's.
+#[test]
+fn a_short_set_on_the_minute_is_put_right_where_it_was() {
+    let run = plain();
+    let deep = begun(&run, Exercise::DeepBreathing);
+    let on_the_minute: Vec<Ms> = run
+        .acts()
+        .filter(|(at, act)| *act == Act::Squeeze && *at > deep.since(Ms::secs(8)) && *at < deep.plus(Ms::secs(5)))
+        .map(|(at, _)| at)
+        .collect();
+    assert_eq!(on_the_minute.len(), 5, "a whole set about the beginning of deep breathing");
+    let short = run_of(&run, |at, act| (act != Act::Squeeze || !on_the_minute[2..].contains(&at)).then_some((at, act)));
+    let [cost] = &costs(&short)[..] else { panic!("one test came to a result") };
+    assert_eq!(cost.departures, [Departure::Replenishments(Exercise::DeepBreathing)]);
+    let (figures, share) = (cost.figures(), cost.if_put_right(0).expect("its share"));
+    assert!(figures.poor_missed.ran.high > figures.poor_missed.book.high + ROUNDING);
+    assert!((share.poor_missed.ran.high - share.poor_missed.book.high).abs() < ROUNDING, "{share:?}");
+}
+
 #[test]
 fn an_exercise_cut_or_left_out_is_named() {
     let run = plain();

@@ -319,8 +319,7 @@ fn verdict(words: &Words, put: &Put, marked: &Marked) -> Html {
             { for how.map(|how| html! { <p class="soft">{ how }</p> }) }
             { for cited.map(|cited| html! {
                 <p class="soft">
-                    { words.get(Word::ReviewSource) }{ ": " }{ cited.source.to_owned() }{ "; " }
-                    { words.of(&format!("basis.{}", cited.basis.code())) }{ "; " }{ words.of(&format!("reading.{}", cited.reading.code())) }
+                    { words.get(Word::ReviewSource) }{ ": " }{ words.whence(cited.source, cited.basis, cited.reading) }
                 </p>
             }) }
         </div>

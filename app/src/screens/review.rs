@@ -16,7 +16,7 @@ use crate::{
 use bittersweet_core::{
     cost,
     review::{Finding, Review, of_run, review},
-    rulebook::Agent,
+    rulebook::{Agent, RuleId},
     scenario::Scenario,
     unannounced,
     units::Ms,
@@ -145,7 +145,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 <p class="notice" id="from-moment">{ words.fill(Word::AgainFrom, &[("time", &clock_text(from))]) }</p>
             }
             { results(&words, &reviewed.calls) }
-            { turning(&props.around, turned, ways.as_ref()) }
+            { turning(&props.around, turned, !reviewed.put_right.is_empty(), ways.as_ref()) }
             { findings(&words, &book, &reviewed, &log, ways.as_ref()) }
             <Player
                 words={words.clone()} session={Rc::clone(&session)} timeline={timeline} lines={log}
@@ -180,10 +180,11 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
 }
 
 /// Where it turned, and the way back to just before.
-fn turning(around: &Around, turned: Option<(bittersweet_core::rulebook::RuleId, Ms)>, ways: Option<&Ways>) -> Html {
+fn turning(around: &Around, turned: Option<(RuleId, Ms)>, put_right: bool, ways: Option<&Ways>) -> Html {
     let words = &around.words;
     let Some((rule, at)) = turned else {
-        return html! { <p class="turned" id="turned">{ words.get(Word::PlayerTurnedClean) }</p> };
+        let says = if put_right { Word::PlayerTurnedPutRight } else { Word::PlayerTurnedClean };
+        return html! { <p class="turned" id="turned">{ words.get(says) }</p> };
     };
     let says = words.fill(Word::PlayerTurned, &[("time", &clock_text(at)), ("says", &words.rule_says(rule))]);
     html! {

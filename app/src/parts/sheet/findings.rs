@@ -34,7 +34,7 @@ pub(crate) fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[L
         <section aria-labelledby="findings-title">
             <h2 id="findings-title">{ words.get(Word::ReviewFindings) }</h2>
             if first.is_empty() {
-                <p>{ words.get(Word::ReviewNothingFound) }</p>
+                <p>{ words.get(if review.put_right.is_empty() { Word::ReviewNothingFound } else { Word::ReviewNothingStands }) }</p>
             }
             <ol class="findings">{ list(first) }</ol>
             if !rest.is_empty() {
@@ -93,10 +93,7 @@ pub(crate) fn one_finding(
                 <dt>{ words.get(Word::ReviewHappened) }</dt>
                 <dd>{ happened(words, rule, finding, log) }</dd>
                 <dt>{ words.get(Word::ReviewSource) }</dt>
-                <dd>
-                    { words.source(rule.source) }{ "; " }{ words.of(&format!("basis.{}", rule.basis.code())) }{ "; " }
-                    { words.of(&format!("reading.{}", rule.reading.code())) }
-                </dd>
+                <dd>{ words.whence(rule.source, rule.basis, rule.reading) }</dd>
                 <dt>{ words.get(Word::ReviewPush) }</dt>
                 <dd>{ words.of(&format!("push.{}", rule.push.code())) }</dd>
                 if let Some(practice) = practice(finding.rule) {

@@ -58,7 +58,8 @@ impl PartialEq for PlayerProps {
 #[component]
 pub(crate) fn Player(props: &PlayerProps) -> Html {
     let PlayerProps { words, session, timeline, lines, jump, again } = props;
-    let part = use_state(|| timeline.chief());
+    // Where it turned or, where that was in no attempt or nowhere, the attempt that matters most.
+    let part = use_state(|| timeline.part_at(jump.to).filter(|_| jump.to > Ms::ZERO).or_else(|| timeline.chief()));
     let at = use_state(|| jump.to);
     let playing = use_state(|| false);
     let speed = use_state(|| 4_u32);

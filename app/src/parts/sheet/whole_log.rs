@@ -6,7 +6,7 @@ use crate::{
 };
 use bittersweet_core::{
     log::{Entry, What},
-    review::Review,
+    review::{Finding, Review},
     rulebook::RuleId,
     scenario::Scenario,
     units::Ms,
@@ -21,20 +21,23 @@ pub(crate) fn whole_log(
     review: &Review,
     others: &[(Ms, AttrValue)],
 ) -> Html {
-    let findings: Vec<(Ms, RuleId)> = review
-        .findings
-        .iter()
-        .chain(&review.put_right)
-        .flat_map(|finding| finding.times.iter().map(|at| (*at, finding.rule)))
-        .collect();
-    // A remark stands beside the last entry at or before its moment.
+    let of = |findings: &[Finding], put_right: bool| -> Vec<(Ms, RuleId, bool)> {
+        findings.iter().flat_map(|finding| finding.times.iter().map(move |at| (*at, finding.rule, put_right))).collect()
+    };
+    let findings = [of(&review.findings, false), of(&review.put_right, true)].concat();
+    // A remark stands beside the last entry at or before its moment, and says when where that is later.
     let remarks = |number: usize, entry: &Entry| -> Vec<AttrValue> {
         let until = log.get(number + 1).map_or(Ms(u32::MAX), |next| next.at);
         let here = |at: Ms| at >= entry.at && at < until;
         findings
             .iter()
-            .filter(|(at, _)| here(*at))
-            .map(|(_, rule)| words.rule_says(*rule))
+            .filter(|(at, ..)| here(*at))
+            .map(|(at, rule, put_right)| {
+                let when = Some(clock_text(*at)).filter(|when| *when != clock_text(entry.at));
+                let when = when.map(|when| format!("{when} ")).unwrap_or_default();
+                let put_right = put_right.then(|| format!("{}: ", words.get(Word::ReviewPutRight))).unwrap_or_default();
+                AttrValue::from(format!("{when}{put_right}{}", words.rule_says(*rule)))
+            })
             .chain(others.iter().filter(|(at, _)| here(*at)).map(|(_, text)| text.clone()))
             .collect()
     };

@@ -17,6 +17,15 @@ const LETTERS: f64 = 20.0;
 /// Room below a lane.
 const GAP: f64 = 10.0;
 
+/// Height of a row of findings.
+const ROW: f64 = 21.0;
+
+/// How many rows of findings there may be.
+const ROWS: usize = 3;
+
+/// How far apart findings of one row stand, as a share of the width.
+const BESIDE: f64 = 3.0;
+
 /// Properties of [`Lanes`].
 #[derive(Properties, PartialEq)]
 pub(crate) struct LanesProps {
@@ -259,15 +268,30 @@ impl Lane<'_> {
     }
 
     fn findings(&mut self) {
-        let y = self.begin(self.words.get(Word::TimelineFindings), 24.0);
-        // Those at the same place would cover each other: only the first of each number there is drawn.
-        let mut last: Vec<(usize, f64)> = Vec::new();
-        for remark in self.window.remarks() {
+        // Those at the same place would cover each other: they stand one below the other, the gravest on top. Of each number
+        // there the first is drawn, and what finds no room stands in the table alone.
+        let mut remarks: Vec<_> = self.window.remarks().collect();
+        remarks.sort_by_key(|remark| (remark.number, remark.at));
+        let mut rows: Vec<Vec<(usize, f64)>> = Vec::new();
+        let mut placed = Vec::new();
+        for remark in remarks {
             let at = place(self.window, remark.at);
-            if last.iter().any(|(number, before)| *number == remark.number && at - before < 2.0) {
+            let is_beside = |(_, other): &(usize, f64)| (at - other).abs() < BESIDE;
+            if rows.iter().flatten().any(|other| other.0 == remark.number && is_beside(other)) {
                 continue;
             }
-            last.push((remark.number, at));
+            let row = rows.iter().position(|row| !row.iter().any(is_beside)).unwrap_or(rows.len());
+            match rows.get_mut(row) {
+                Some(others) => others.push((remark.number, at)),
+                None if row < ROWS => rows.push(vec![(remark.number, at)]),
+                None => continue,
+            }
+            placed.push((row, at, remark));
+        }
+        let tall = |row: usize| (0..row).map(|_| ROW).sum::<f64>();
+        let y = self.begin(self.words.get(Word::TimelineFindings), tall(rows.len().max(1)) + 3.0);
+        for (row, at, remark) in placed {
+            let y = y + tall(row);
             self.drawn.push(html! {
                 <svg x={percent(at)} y={format!("{y:.1}")} overflow="visible" class="remark" data-at={remark.at.0.to_string()}>
                     <circle cy="10" r="10" />
@@ -287,7 +311,10 @@ pub(super) fn small(number: f64) -> String {
         format!("{number:.1}")
     } else if number >= 0.01 {
         format!("{number:.3}")
-    } else {
+    } else if number >= 0.001 || number <= 0.0 {
         format!("{number:.4}")
+    } else {
+        // The weak solution reaches so little into a tight facepiece that four places would say none.
+        format!("{number:.6}")
     }
 }

@@ -163,6 +163,11 @@ fn sets(words: &Words, part: &Part, rows: &mut Vec<Row>) {
     }
 }
 
+/// To one place, as the book's beside it; what would then say none, as [`small`] has it.
+fn in_hood(level: f64) -> String {
+    if level > 0.0 && level < 0.1 { small(level) } else { format!("{level:.1}") }
+}
+
 /// The levels, each half minute.
 fn levels(words: &Words, part: &Part) -> Html {
     let mut rows: Vec<(Ms, Level, Option<f64>)> = Vec::new();
@@ -191,7 +196,7 @@ fn levels(words: &Words, part: &Part) -> Html {
                     { for rows.into_iter().map(|(at, level, book)| html! {
                         <tr key={at.0} data-at={at.0.to_string()}>
                             <td class="at">{ clock(at) }</td>
-                            <td>{ words.fill(Word::TimelineLevelAt, &[("hood", &words.figure(&format!("{:.1}", level.hood))), ("mask", &words.figure(&small(level.mask)))]) }</td>
+                            <td>{ words.fill(Word::TimelineLevelAt, &[("hood", &words.figure(&in_hood(level.hood))), ("mask", &words.figure(&small(level.mask)))]) }</td>
                             <td>{ book.map_or_else(|| words.get(Word::TimelineNothing), |level| words.figure(&format!("{level:.1}")).into()) }</td>
                         </tr>
                     }) }
