@@ -1,7 +1,7 @@
 //! When something learned is to be asked again: the scheduler FSRS-6 with its published default parameters.
 //!
 //! Whole days, no fuzz, no steps within a day: asked again on the same day counts as that. What is asked, and what a year at
-//! the latest means, is [`crate::refresh`]'s.
+//! the latest means, is for whoever lays out a sitting.
 
 use libm::{exp, pow};
 
