@@ -71,6 +71,12 @@ pub enum Purpose {
     TroubleAfter = 44,
     /// How long ago, how high, how old.
     Planted = 45,
+    /// What a short drill asks, and which story it tells.
+    DrillStory = 60,
+    /// In which exercise, at which set, after how long its moment comes.
+    DrillMoment = 61,
+    /// What a short drill shows beside what decides.
+    DrillShown = 62,
 }
 
 fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {

@@ -9,6 +9,7 @@ pub mod attempt;
 mod coded;
 pub mod course;
 pub mod draw;
+pub mod drill;
 pub mod facepiece;
 pub mod fade;
 pub mod guide;

@@ -125,7 +125,7 @@ fn can_be_planted(entry: &Entry) -> bool {
 }
 
 /// Somebody with a rack and a bench that are as they should be.
-fn blank(agent: Agent, seed: u64) -> Scenario {
+pub(crate) fn blank(agent: Agent, seed: u64) -> Scenario {
     let dice = Dice(seed);
     let face_size = dice.number(Purpose::FaceSize, 0, 3);
     let rack: Vec<Facepiece> = (0..4).map(|place| facepiece(dice, place, face_size)).collect();
@@ -247,7 +247,7 @@ fn choices(dice: Dice, rack: &[Facepiece], face_size: usize) -> Vec<Slot> {
 }
 
 /// Makes it so that this comes up. Where several are planted they combine; one may hide another, as in life.
-fn plant(scenario: &mut Scenario, kind: Kind, index: u32) {
+pub(crate) fn plant(scenario: &mut Scenario, kind: Kind, index: u32) {
     let dice = Dice(scenario.seed);
     if needs_a_leak(kind) {
         leaks(scenario);
@@ -260,7 +260,7 @@ fn plant(scenario: &mut Scenario, kind: Kind, index: u32) {
 }
 
 /// What shows only where something leaks.
-const fn needs_a_leak(kind: Kind) -> bool {
+pub(crate) const fn needs_a_leak(kind: Kind) -> bool {
     matches!(kind, Kind::HalfGesture | Kind::TellsLate | Kind::HidesTaste | Kind::TryOtherAgent)
 }
 

@@ -4,6 +4,7 @@ mod by_the_book;
 mod calibration;
 mod cases;
 mod damage;
+mod drill;
 mod driver;
 mod golden;
 mod laws;

@@ -143,16 +143,7 @@ fn verdict(case: &Case<'_>, docket: &mut Docket, call: Call) {
     wearers_doing(case, docket, call, &ruling);
     let Call { at, about, .. } = call;
     if ruling.accepts(call.verdict) {
-        let rule = match call.verdict {
-            Verdict::Pass => RuleId::ResultComplete,
-            Verdict::Fail => RuleId::WatchTaste,
-            Verdict::Invalid if ruling.suspect => RuleId::WatchSuspect,
-            Verdict::Invalid if ruling.salty => RuleId::WatchSalty,
-            Verdict::Invalid => RuleId::ResultInvalid,
-            Verdict::CannotTaste => RuleId::ScreenNone,
-            Verdict::NotTested(_) | Verdict::Stopped(_) => RuleId::ResultGiven,
-        };
-        docket.kept(rule, at, about);
+        docket.kept(ruling.kept_by(call.verdict), at, about);
         if call.verdict == Verdict::Fail {
             docket.kept(RuleId::ResultUntasted, at, about);
         }
