@@ -70,64 +70,96 @@ impl Line {
     }
 }
 
+/// A set going on, and the line of the exercise in which it began.
+struct Going {
+    set: Set,
+    exercise: Option<usize>,
+}
+
+/// Lines as they are made.
+struct Maker {
+    lines: Vec<Line>,
+    /// When the log ends.
+    to: Ms,
+    /// The exercise going on, by its line.
+    exercise: Option<usize>,
+    going: Option<Going>,
+}
+
 /// The lines of a stretch of the log, `to` its end; squeezes further apart than `gap` are two sets.
 pub(super) fn lines(log: &[Entry], to: Ms, gap: Ms) -> Vec<Line> {
-    let mut lines: Vec<Line> = Vec::new();
-    // The exercise going on, by its line, and the set going on.
-    let mut exercise: Option<usize> = None;
-    let mut set: Option<Set> = None;
-    let close = |lines: &mut Vec<Line>, exercise: Option<usize>, set: &mut Option<Set>| {
-        let Some(set) = set.take() else { return };
-        match exercise.and_then(|place| lines.get_mut(place)).map(|line| &mut line.what) {
-            Some(Shown::Exercised(.., sets)) => sets.push(set),
-            _ => lines.push(Line { at: set.at, what: Shown::Squeezed(set) }),
-        }
-    };
-    let end = |lines: &mut Vec<Line>, exercise: &mut Option<usize>, at: Ms| {
-        if let Some(Shown::Exercised(_, to, _)) =
-            exercise.take().and_then(|place| lines.get_mut(place)).map(|line| &mut line.what)
-        {
-            *to = at;
-        }
-    };
+    let mut maker = Maker { lines: Vec::new(), to, exercise: None, going: None };
     for entry in log {
-        let at = entry.at;
         match entry.what {
-            What::Act(Act::Squeeze) => {
-                if set.is_some_and(|set| at.since(set.to) > gap) {
-                    close(&mut lines, exercise, &mut set);
-                }
-                let set = set.get_or_insert(Set { at, to: at, pressed: 0, whole: 0 });
-                *set = Set { to: at, pressed: set.pressed + 1, whole: set.whole + 1, ..*set };
-            }
+            What::Act(Act::Squeeze) => maker.squeeze(entry.at, gap),
             What::Act(Act::Wait(_)) => {}
-            What::Act(act) => {
-                close(&mut lines, exercise, &mut set);
-                if matches!(act, Act::Begin(_) | Act::End | Act::HoodOff) {
-                    end(&mut lines, &mut exercise, at);
-                }
-                if let Act::Begin(begun) = act {
-                    exercise = Some(lines.len());
-                    lines.push(Line { at, what: Shown::Exercised(begun, to, Vec::new()) });
-                } else if act != Act::End {
-                    lines.push(Line { at, what: Shown::Did(act, Vec::new()) });
-                }
-            }
-            What::Sign(sign) => match (sign, &mut set, lines.last_mut()) {
-                (Sign::Seen(Seen::SpraysShort | Seen::SpraysNothing), Some(set), _) if set.to == at => set.whole -= 1,
-                (_, _, Some(Line { at: done, what: Shown::Did(_, signs) })) if *done == at => signs.push(sign),
-                _ => {
-                    close(&mut lines, exercise, &mut set);
-                    if sign.is(Seen::TakesHoodOff) || sign.is(Seen::LiftsHood) {
-                        end(&mut lines, &mut exercise, at);
-                    }
-                    lines.push(Line { at, what: Shown::Came(sign) });
-                }
-            },
+            What::Act(act) => maker.act(act, entry.at),
+            What::Sign(sign) => maker.sign(sign, entry.at),
         }
     }
-    close(&mut lines, exercise, &mut set);
-    lines
+    maker.close();
+    maker.lines
+}
+
+impl Maker {
+    fn squeeze(&mut self, at: Ms, gap: Ms) {
+        if self.going.as_ref().is_some_and(|going| at.since(going.set.to) > gap) {
+            self.close();
+        }
+        let begun = Going { set: Set { at, to: at, pressed: 0, whole: 0 }, exercise: self.exercise };
+        let set = &mut self.going.get_or_insert(begun).set;
+        *set = Set { to: at, pressed: set.pressed + 1, whole: set.whole + 1, ..*set };
+    }
+
+    /// The set going on is over. One that runs on into the next exercise stays whole, as it is judged.
+    fn close(&mut self) {
+        let Some(Going { set, exercise }) = self.going.take() else { return };
+        match exercise.and_then(|place| self.lines.get_mut(place)).map(|line| &mut line.what) {
+            Some(Shown::Exercised(.., sets)) => sets.push(set),
+            _ => self.lines.push(Line { at: set.at, what: Shown::Squeezed(set) }),
+        }
+    }
+
+    /// A new line begins; a set that is no part of an exercise's line has to be over.
+    fn push(&mut self, at: Ms, what: Shown) {
+        if self.going.as_ref().is_some_and(|going| going.exercise.is_none()) {
+            self.close();
+        }
+        self.lines.push(Line { at, what });
+    }
+
+    fn end_exercise(&mut self, at: Ms) {
+        let line = self.exercise.take().and_then(|place| self.lines.get_mut(place));
+        if let Some(Shown::Exercised(_, to, _)) = line.map(|line| &mut line.what) {
+            *to = at;
+        }
+    }
+
+    fn act(&mut self, act: Act, at: Ms) {
+        if matches!(act, Act::Begin(_) | Act::End | Act::HoodOff) {
+            self.end_exercise(at);
+        }
+        if let Act::Begin(exercise) = act {
+            self.push(at, Shown::Exercised(exercise, self.to, Vec::new()));
+            self.exercise = self.lines.len().checked_sub(1);
+        } else if act != Act::End {
+            self.push(at, Shown::Did(act, Vec::new()));
+        }
+    }
+
+    fn sign(&mut self, sign: Sign, at: Ms) {
+        let not_whole = sign.is(Seen::SpraysShort) || sign.is(Seen::SpraysNothing);
+        match (&mut self.going, self.lines.last_mut()) {
+            (Some(Going { set, .. }), _) if not_whole && set.to == at => set.whole -= 1,
+            (_, Some(Line { at: done, what: Shown::Did(_, signs) })) if *done == at => signs.push(sign),
+            _ => {
+                if sign.is(Seen::TakesHoodOff) || sign.is(Seen::LiftsHood) {
+                    self.end_exercise(at);
+                }
+                self.push(at, Shown::Came(sign));
+            }
+        }
+    }
 }
 
 /// Makes `lines` no more than `most`, where what is by the book suffices for it: exercises that follow on one another are
