@@ -163,7 +163,7 @@ pub struct Reading {
 }
 
 /// A line that decides, and the rule that it brings up.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Decisive {
     /// Its place among the lines.
     pub line: usize,
@@ -410,31 +410,33 @@ fn place(lines: &[Line], at: Ms, rule: RuleId) -> Option<usize> {
 }
 
 fn decisive(lines: &[Line], moments: &[(Ms, RuleId)]) -> Vec<Decisive> {
-    let mut decides: Vec<Decisive> = moments
-        .iter()
-        .filter_map(|(at, rule)| Some(Decisive { line: place(lines, *at, *rule)?, rule: *rule }))
-        .collect();
-    decides.sort_by_key(|decisive| decisive.line);
-    decides.dedup();
+    let mut decides = Vec::new();
+    for (at, rule) in moments {
+        if let Some(line) = place(lines, *at, *rule) {
+            truth::insert(&mut decides, Decisive { line, rule: *rule });
+        }
+    }
     decides
 }
 
-/// Few of the steps that can come next: the right one, wrong ones, and one that would stand.
+/// Few of the steps that can come next, in their order: the right one, wrong ones as they are drawn, and one that would
+/// stand; more of those where there are few wrong ones.
 fn few(seed: u64, all: Vec<(Act, Grade)>) -> Vec<(Act, Grade)> {
     if all.len() <= MOST_NEXT {
         return all;
     }
-    let mut places: Vec<usize> = (0..all.len()).collect();
-    places.sort_by_key(|place| {
-        let grade = all.get(*place).map(|(_, grade)| *grade);
-        let drawn = draw::number(seed, Purpose::DrillShown, 8 + u32::try_from(*place).unwrap_or_default(), 1_000);
-        (grade != Some(Grade::Right), grade == Some(Grade::Allowed), drawn)
-    });
-    places.truncate(MOST_NEXT - 1);
-    let stands = all.iter().position(|(_, grade)| *grade == Grade::Allowed);
-    places.extend(stands.filter(|place| !places.contains(place)));
-    places.sort_unstable();
-    places.iter().filter_map(|place| all.get(*place).copied()).collect()
+    let start = draw::number(seed, Purpose::DrillShown, 8, u32::try_from(all.len()).unwrap_or_default());
+    let start = usize::try_from(start).unwrap_or_default();
+    let of = |wanted: Grade| {
+        let turned = all.iter().enumerate().cycle().skip(start).take(all.len());
+        turned.filter(move |(_, (_, grade))| *grade == wanted).map(|(place, _)| place)
+    };
+    let mut places = Vec::new();
+    let wrong = of(Grade::Wrong).take(MOST_NEXT - 2);
+    for place in of(Grade::Right).chain(wrong).chain(of(Grade::Allowed)).take(MOST_NEXT) {
+        truth::insert(&mut places, place);
+    }
+    places.into_iter().filter_map(|place| all.get(place).copied()).collect()
 }
 
 #[cfg(test)]

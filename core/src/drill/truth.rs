@@ -81,7 +81,11 @@ impl Cut<'_> {
             Asks::Result => self.results(&passed),
         };
         let own = self.own(self.run.state().clone());
-        right.sort_by_key(|right| Some(right.act) != own);
+        // The guide's own comes first.
+        let place = right.iter().position(|right| Some(right.act) == own).unwrap_or_default();
+        if let Some(first) = right.get_mut(..=place) {
+            first.rotate_right(1);
+        }
         let mut calls = if self.about == About::Day { self.bars(own) } else { self.calls() };
         calls.retain(|(_, step)| !is_note(step.act) || right.iter().any(|right| right.act == step.act));
         let moments = self.moments(&calls, &passed, &right);
@@ -125,32 +129,31 @@ impl Cut<'_> {
         Named { marks, ruling }
     }
 
-    /// Each result is given; it is right where the judge then finds it so.
+    /// Each result is given; it is right where the judge then finds it so. In the order of precedence.
     fn results(&self, passed: &Named) -> (Vec<Right>, Vec<Answer>) {
         let mut right: Vec<Right> = Vec::new();
         let mut allowed = Vec::new();
-        // Which reason is given for not testing, or for stopping, makes no difference to what would have been right.
         let others = [Verdict::Fail, Verdict::Invalid, Verdict::CannotTaste, Verdict::Stopped(Cause::Wish)];
         let rulings = others.map(|given| (given, self.named(&[Act::Give(given)]).ruling));
-        let all = rulings.iter().map(|(given, ruling)| (*given, ruling)).chain([(Verdict::Pass, &passed.ruling)]);
-        for (given, ruling) in all {
-            let has_reason = |verdict: Verdict| matches!(verdict, Verdict::NotTested(_) | Verdict::Stopped(_));
-            let asked = |verdict: &Verdict| *verdict == given || (has_reason(*verdict) && has_reason(given));
-            for verdict in ruling.accepted.iter().copied().filter(asked) {
-                // Screening once more than the text asks is never marked down.
-                let needless = matches!(self.about, About::Screening(_)) && verdict == Verdict::Invalid;
-                let answer = Answer::of(verdict);
-                if needless && !ruling.spoilt && !self.is_weakened(passed) {
-                    allowed.push(answer);
-                } else if right.iter().all(|right| right.answer != answer) {
-                    right.push(Right { answer, rule: ruling.kept_by(verdict), act: Act::Give(verdict) });
-                }
+        let all =
+            || [(Verdict::Pass, &passed.ruling)].into_iter().chain(rulings.iter().map(|(given, one)| (*given, one)));
+        // Which reason is given for not testing, or for stopping, makes no difference to what would have been right.
+        let has_reason = |verdict: Verdict| matches!(verdict, Verdict::NotTested(_) | Verdict::Stopped(_));
+        for verdict in all().flat_map(|(_, ruling)| ruling.accepted.iter().copied()) {
+            let answer = Answer::of(verdict);
+            let alike = |given: Verdict| given == verdict || (has_reason(given) && has_reason(verdict));
+            let given = all().find(|(given, ruling)| alike(*given) && ruling.accepts(verdict));
+            let Some((_, ruling)) = given.filter(|_| right.iter().all(|right| right.answer != answer)) else {
+                continue;
+            };
+            // Screening once more than the text asks is never marked down.
+            let needless = matches!(self.about, About::Screening(_)) && verdict == Verdict::Invalid;
+            if needless && !ruling.spoilt && !self.is_weakened(passed) {
+                allowed = vec![answer];
+            } else {
+                right.push(Right { answer, rule: ruling.kept_by(verdict), act: Act::Give(verdict) });
             }
         }
-        // In the order of precedence.
-        right.sort_by_key(|right| {
-            passed.ruling.accepted.iter().position(|verdict| right.act == Act::Give(*verdict)).unwrap_or(usize::MAX)
-        });
         (right, allowed)
     }
 
@@ -264,9 +267,12 @@ impl Cut<'_> {
         if moments.is_empty() {
             moments.extend(right.first().map(|right| (self.run.now(), right.rule)));
         }
-        moments.sort_unstable();
-        moments.dedup();
-        moments
+        // Few as they are, a general sort would weigh more than all the rest of this.
+        let mut in_order = Vec::new();
+        for moment in moments {
+            insert(&mut in_order, moment);
+        }
+        in_order
     }
 
     /// When rules like this were broken in what is named.
@@ -362,6 +368,13 @@ impl Cut<'_> {
             }
         };
         offered.into_iter().map(|act| (act, grade(act))).collect()
+    }
+}
+
+/// Puts something in its place, once.
+pub(super) fn insert<T: Ord>(in_order: &mut Vec<T>, one: T) {
+    if let Err(place) = in_order.binary_search(&one) {
+        in_order.insert(place, one);
     }
 }
 
