@@ -82,9 +82,8 @@ impl Cut<'_> {
         };
         let own = self.own(self.run.state().clone());
         // The guide's own comes first.
-        let place = right.iter().position(|right| Some(right.act) == own).unwrap_or_default();
-        if let Some(first) = right.get_mut(..=place) {
-            first.rotate_right(1);
+        if let Some(place) = right.iter().position(|right| Some(right.act) == own) {
+            right.swap(0, place);
         }
         let mut calls = if self.about == About::Day { self.bars(own) } else { self.calls() };
         calls.retain(|(_, step)| !is_note(step.act) || right.iter().any(|right| right.act == step.act));
