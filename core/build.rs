@@ -10,6 +10,8 @@ mod faults;
 mod model;
 #[path = "build/names.rs"]
 mod names;
+#[path = "build/questions.rs"]
+mod questions;
 #[path = "build/rules.rs"]
 mod rules;
 #[path = "build/scenarios.rs"]
@@ -32,6 +34,7 @@ fn main() -> ExitCode {
     let trouble = trouble::generate(&data.join("trouble.toml"), &mut faults);
     let words = words::generate(&data.join("words"), &mut faults);
     let scenarios = scenarios::generate(&data.join("scenarios"), &mut faults);
+    let questions = questions::generate(&data.join("questions"), &mut faults);
     if faults.report() {
         return ExitCode::FAILURE;
     }
@@ -42,6 +45,7 @@ fn main() -> ExitCode {
         ("trouble.rs", trouble),
         ("words.rs", words),
         ("scenarios.rs", scenarios),
+        ("questions.rs", questions),
     ] {
         fs::write(Path::new(&out).join(name), text).expect("OUT_DIR is writable");
     }

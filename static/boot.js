@@ -1,45 +1,39 @@
 // Starts the page. When it does not start, or stops later, this says what happened and what to do, and offers what
 // was kept of the runs as a file: by then nothing of the page itself can be relied on.
 //
-// It is plain and stands alone, in one block so that it leaves no names behind. It never writes to the store.
+// It also chooses the language, before anything is painted. It is plain and stands alone, in one block so that it leaves no
+// names behind. It never writes to the store.
 "use strict";
 {
-  const TEXTS = {
-    en: {
-      notStarted: "The page did not start",
-      stopped: "The page has stopped",
-      file: "It was opened as a file, and browsers do not run it from there. Open it by its web address (http:// or https://); where it lies on your own computer, start a small web server in its folder.",
-      old: "This browser cannot run it: WebAssembly is missing or switched off. Use an up-to-date browser, or ask whoever looks after this computer to allow WebAssembly for this address.",
-      missing: "A part of it is not on the server. Load the page again; if that does not help, tell whoever runs this address that the folder is not complete.",
-      unreachable: "A part of it could not be fetched. Check the connection, then load the page again.",
-      policy: "A security policy of this address or this browser forbids a part of it. Tell whoever runs this address; the policy that the page needs stands in its own first lines.",
-      fault: "Something in it went wrong that should not have. Load the page again: what was kept is still there, and a run goes on where it was.",
-      reload: "Load the page again",
-      details: "For a report",
-      searching: "Looking for what was kept …",
-      nothing: "No runs are kept in this browser.",
-      save: "Save what was kept as a file",
-      kept: "Runs kept in this browser: ",
-    },
-    es: {
-      notStarted: "La página no ha arrancado",
-      stopped: "La página se ha detenido",
-      file: "Se abrió como archivo, y los navegadores no la ejecutan así. Ábrala por su dirección web (http:// o https://); si está en su propio equipo, inicie un pequeño servidor web en su carpeta.",
-      old: "Este navegador no puede ejecutarla: falta WebAssembly o está desactivado. Use un navegador actualizado o pida a quien administra este equipo que permita WebAssembly en esta dirección.",
-      missing: "Falta una parte en el servidor. Vuelva a cargar la página; si no basta, avise a quien mantiene esta dirección de que la carpeta no está completa.",
-      unreachable: "No se pudo descargar una parte. Compruebe la conexión y vuelva a cargar la página.",
-      policy: "Una política de seguridad de esta dirección o de este navegador prohíbe una parte. Avise a quien mantiene esta dirección; la política que la página necesita está en sus primeras líneas.",
-      fault: "Algo falló en ella que no debía fallar. Vuelva a cargar la página: lo guardado sigue ahí y la prueba continúa donde estaba.",
-      reload: "Volver a cargar la página",
-      details: "Para un aviso de error",
-      searching: "Buscando lo guardado …",
-      nothing: "No hay pruebas guardadas en este navegador.",
-      save: "Guardar en un archivo lo que había",
-      kept: "Pruebas guardadas en este navegador: ",
-    },
-  };
-  const language = (navigator.language || "en").toLowerCase().startsWith("es") ? "es" : "en";
-  const texts = TEXTS[language];
+  const site = JSON.parse(document.getElementById("site").textContent);
+  // The folder that the page lies in: two installations on one host are kept apart by it.
+  const scope = location.pathname.slice(0, location.pathname.lastIndexOf("/") + 1);
+  const language = choose();
+  const texts = site.shell[language];
+  document.documentElement.lang = language;
+  document.title = texts.title;
+  for (const element of document.querySelectorAll("[data-word]")) element.textContent = texts[element.dataset.word];
+
+  /** The language to speak: by the address, by what was chosen before, by the browser, in this order; else English. */
+  function choose() {
+    const wishes = [new URLSearchParams(location.search).get("lang"), chosen(), ...navigator.languages];
+    for (const wish of wishes.filter(Boolean)) {
+      const [exact, main] = [wish, wish.split("-")[0]].map((tag) => tag.toLowerCase());
+      const speaks = (tag) => Object.keys(site.words).find((there) => there.toLowerCase() === tag);
+      const found = speaks(exact) ?? speaks(main);
+      if (found) return found;
+    }
+    return "en";
+  }
+
+  /** What was chosen on this page before; the page itself writes it. */
+  function chosen() {
+    try {
+      return localStorage.getItem(`bittersweet:${scope}:language`);
+    } catch {
+      return null;
+    }
+  }
 
   /** A failure to start whose cause is known: the text to show, and details for a report. */
   class Known extends Error {
@@ -49,7 +43,6 @@
     }
   }
 
-  let site = {};
   let started = false;
   let failed = false;
   let forbidden = null;
@@ -85,7 +78,10 @@
   async function start() {
     if (location.protocol === "file:") throw new Known("file", location.href);
     if (typeof WebAssembly !== "object") throw new Known("old", navigator.userAgent);
-    site = JSON.parse(document.getElementById("site").textContent);
+    // The page asks for its words once it runs; they are on their way by then.
+    const words = document.createElement("link");
+    Object.assign(words, { rel: "preload", as: "fetch", crossOrigin: "anonymous", href: site.words[language] });
+    document.head.append(words);
     const glue = import(new URL(site.glue, document.baseURI).href).catch(async (error) => {
       // An import does not tell why it failed; fetching the same does.
       await part(site.glue);
@@ -111,7 +107,7 @@
     const cause = started ? "fault" : forbidden ? "policy" : (error.text ?? "fault");
     const report = [site.version, error.message, forbidden, error.stack].filter(Boolean).join("\n");
 
-    const heading = element("h2", texts[started ? "stopped" : "notStarted"]);
+    const heading = element("h2", texts[started ? "stopped" : "not-started"]);
     heading.tabIndex = -1;
     const reload = element("button", texts.reload);
     reload.addEventListener("click", () => location.reload());
@@ -150,14 +146,13 @@
       link.click();
       setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
     });
-    place.textContent = `${texts.kept}${stores.runs?.length ?? 0} `;
+    place.textContent = `${texts.kept} ${stores.runs?.length ?? 0} `;
     place.append(save);
   }
 
   /** Everything in the page's database by store, or null when there is none, or nothing in it. */
   async function kept() {
     try {
-      const scope = location.pathname.slice(0, location.pathname.lastIndexOf("/") + 1);
       const database = await new Promise((resolve, reject) => {
         const request = indexedDB.open(`bittersweet:${scope}`);
         // Opening would make a database that is not there: this undoes it.

@@ -3,10 +3,15 @@
 pub(crate) mod bench;
 pub(crate) mod cautions;
 pub(crate) mod clocks;
+pub(crate) mod drill;
 pub(crate) mod footer;
 pub(crate) mod guide;
+pub(crate) mod languages;
 pub(crate) mod live;
 pub(crate) mod logbook;
 pub(crate) mod passage;
 pub(crate) mod picture;
+pub(crate) mod question;
 pub(crate) mod scene;
+pub(crate) mod sheet;
+pub(crate) mod timeline;

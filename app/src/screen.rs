@@ -13,6 +13,10 @@ pub(crate) enum Screen {
     Watch(String),
     /// How what was marked compares with its review, by its id.
     Compare(String),
+    /// Questions, one after the other.
+    Questions,
+    /// Short drills, one after the other.
+    Drills,
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -26,6 +30,8 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["questions"] => Self::Questions,
+            ["drills"] => Self::Drills,
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -43,6 +49,8 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Questions => "questions".to_owned(),
+            Self::Drills => "drills".to_owned(),
             Self::Nowhere(address) => address.clone(),
         }
     }

@@ -3,9 +3,11 @@
 pub(crate) mod about;
 pub(crate) mod compare;
 pub(crate) mod desk;
+pub(crate) mod drills;
 pub(crate) mod home;
 pub(crate) mod lookout;
 pub(crate) mod nowhere;
 pub(crate) mod observe;
+pub(crate) mod questions;
 pub(crate) mod rehearse;
 pub(crate) mod review;

@@ -106,7 +106,7 @@ impl Session {
             started,
             run: Run::new(scenario),
             recorded: None,
-            conditions: Conditions { help, paces: vec![(Ms::ZERO, pace)], hints: Vec::new() },
+            conditions: Conditions::new(help, pace),
             ledger: vec![Line::Pace(Ms::ZERO, pace)],
             kept_before: 0,
             refusal: None,
@@ -123,6 +123,11 @@ impl Session {
         let Restored { run, conditions, started } = restored;
         let lines = run.acts().count() + conditions.paces.len() + conditions.hints.len();
         Self { kept_before: lines, ..Self::laid(id, started, run, None, conditions, wall) }
+    }
+
+    /// A run gone on with from an earlier moment of this one, new to this device; its clock waits for the trainee.
+    pub(crate) fn again_from(&self, moment: Ms, id: String, started: String, wall: u64) -> Self {
+        Self::laid(id, started, self.run.until(moment), None, self.conditions.until(moment), wall)
     }
 
     /// A run from a file, new to this device.
@@ -210,7 +215,7 @@ impl Session {
                 self.ledger.push(Line::Act(at, act));
                 let takes_time = self.pace() == Pace::Stepped && !matches!(act, Act::Wait(_) | Act::Finish);
                 if takes_time {
-                    self.run.advance(at.plus(rulebook::nominal(act.code().0)));
+                    self.run.wait(at.plus(rulebook::nominal(act.code().0)));
                 }
             }
             Err(refusal) => self.refusal = Some(refusal),
@@ -336,9 +341,12 @@ impl Reducible for Desk {
 mod tests {
     use super::*;
     use bittersweet_core::{
-        act::Role,
+        act::{Role, Topic},
         hint::Depth,
+        rulebook::Agent,
         scenarios::BUILT_IN,
+        trouble::{Kind, When},
+        unannounced,
         wire::{ledger_v1, scenario_v1},
     };
 
@@ -372,6 +380,21 @@ mod tests {
         let mut session = session(Pace::Stepped);
         session.perform(Act::AskClearance, 5_000);
         assert_eq!(session.run.now(), rulebook::nominal("ask-clearance"));
+    }
+
+    #[test]
+    fn a_stepped_act_ends_where_something_happens() {
+        let comes = |seed| {
+            let scenario = unannounced::with(Agent::Sweet, seed, Kind::Queue)?;
+            let When::Start(at) = scenario.trouble.first()?.when else { return None };
+            Some((scenario, at))
+        };
+        let (scenario, at) = (0..100).find_map(comes).unwrap();
+        let (id, started, scenario) = ("one".to_owned(), String::new(), Rc::new(scenario));
+        let mut session = Session::begin(id, started, scenario, Help::Unaided, Pace::Stepped, 1_000);
+        assert!(at < rulebook::nominal("explain"));
+        session.perform(Act::Explain(Topic::Duties), 5_000);
+        assert_eq!(session.run.now(), at);
     }
 
     #[test]
@@ -452,7 +475,7 @@ mod tests {
         before.perform(Act::AskClearance, 2_000);
         before.perform(Act::Take(Role::Check), 2_600);
         before.tick(3_000);
-        let header = ledger_v1::HeaderV1::new(before.scenario(), Help::Unaided, String::new());
+        let header = ledger_v1::HeaderV1::new(before.scenario(), &before.conditions, String::new());
         let lines: Vec<String> =
             before.ledger.iter().map(|line| serde_json::to_string(&line.written()).unwrap()).collect();
         let header = serde_json::to_string(&header).unwrap();

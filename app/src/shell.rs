@@ -1,13 +1,19 @@
 //! What every screen stands in: words, scenarios, the store, the desk, and the address.
 
 use crate::{
-    edge::{address, page, site, store::Store},
-    parts::footer::footer,
+    edge::{address, language, page, site, store::Store},
+    parts::{
+        footer::footer,
+        languages::{Languages, languages},
+    },
     screen::Screen,
-    screens::{about::about, desk::OnTheDesk, home::Home, lookout::FromTheLookout, nowhere::nowhere},
+    screens::{
+        about::about, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout, nowhere::nowhere,
+        questions::Questions,
+    },
     session::Desk,
     watching::Lookout,
-    words::{Word, Words, pick},
+    words::{Word, Words},
 };
 use bittersweet_core::{scenario::Scenario, wire::scenario_v1};
 use std::rc::Rc;
@@ -59,6 +65,11 @@ impl Keeper {
         }
     }
 
+    /// Whether it is known where answers are kept.
+    pub(crate) fn is_open(&self) -> bool {
+        !matches!(self.keeping, Keeping::Opening)
+    }
+
     /// From now on in memory only.
     pub(crate) fn failed(&self) {
         self.change.set(Keeping::Memory);
@@ -84,17 +95,24 @@ pub(crate) struct Around {
 #[derive(Clone, PartialEq)]
 enum Loading {
     Fetching,
-    Ready(Words, Library),
+    Ready(Loaded),
     Failed(AttrValue),
 }
 
-async fn load() -> Result<(Words, Library), String> {
+/// What has been fetched.
+#[derive(Clone, PartialEq)]
+struct Loaded {
+    /// The words, in the language that is spoken.
+    words: Words,
+    spoken: AttrValue,
+    library: Library,
+    languages: Languages,
+}
+
+async fn load() -> Result<Loaded, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
-    let tag = pick(site.words.keys().map(String::as_str), &page::wished_languages());
-    let address = site.words.get(tag).ok_or("no words are listed")?;
-    page::speak(tag);
-    let words = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
-    let words = Words::parse(&words).ok_or_else(|| format!("{address}: cannot be read"))?;
+    let spoken = language::spoken();
+    let words = words(&spoken).await?;
     let text = site::fetch(&site.scenarios).await.map_err(|error| format!("{}: {error}", site.scenarios))?;
     let loose: Vec<scenario_v1::ScenarioV1> =
         serde_json::from_str(&text).map_err(|error| format!("{}: {error}", site.scenarios))?;
@@ -102,7 +120,17 @@ async fn load() -> Result<(Words, Library), String> {
         .iter()
         .map(|loose| scenario_v1::check(loose).map(Rc::new).map_err(|faults| format!("{}: {faults}", loose.id)))
         .collect();
-    Ok((words, Library(scenarios?.into())))
+    let languages = site.languages.into_iter().map(|(tag, name)| (tag.into(), name.into())).collect();
+    Ok(Loaded { words, spoken: spoken.into(), library: Library(scenarios?.into()), languages })
+}
+
+/// Fetches the words of a language.
+async fn words(tag: &str) -> Result<Words, String> {
+    let site = site::list().ok_or("the page does not list its parts")?;
+    let address = site.words.get(tag).ok_or_else(|| format!("{tag}: no words are listed"))?;
+    let text = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
+    let words = Words::parse(&text).ok_or_else(|| format!("{address}: cannot be read"))?;
+    Ok(words.with_decimal(language::decimal(tag)))
 }
 
 /// The whole page.
@@ -119,7 +147,7 @@ pub(crate) fn Shell() -> Html {
         move |()| {
             spawn_local(async move {
                 loading.set(match load().await {
-                    Ok((words, library)) => Loading::Ready(words, library),
+                    Ok(loaded) => Loading::Ready(loaded),
                     Err(error) => Loading::Failed(error.into()),
                 });
             });
@@ -135,44 +163,80 @@ pub(crate) fn Shell() -> Html {
     });
 
     let named = match &*loading {
-        Loading::Ready(words, _) => Some(words.get(title(&screen))),
+        Loading::Ready(Loaded { words, .. }) => Some(words.get(title(&screen))),
         Loading::Fetching | Loading::Failed(_) => None,
     };
+    let there = named.is_some().then(|| (*screen).clone());
+    use_effect_with(named, |named| {
+        if let Some(named) = named {
+            page::entitle(named);
+        }
+    });
     let first = use_mut_ref(|| true);
-    use_effect_with(((*screen).clone(), named), move |(_, named)| {
-        let Some(named) = named else { return };
-        page::entitle(named);
+    use_effect_with(there, move |there| {
         // On arriving at a screen its heading gets the focus, but not when the page is first opened.
-        if !first.replace(false) {
+        if there.is_some() && !first.replace(false) {
             page::focus("heading");
         }
     });
 
+    // The language that was chosen last: another that arrives after it is too late.
+    let chosen = use_mut_ref(AttrValue::default);
+    let unspoken = use_state(|| false);
+    let on_language = {
+        let (loading, unspoken) = (loading.clone(), unspoken.clone());
+        Callback::from(move |tag: AttrValue| {
+            let Loading::Ready(before) = &*loading else { return };
+            let (loading, unspoken, chosen, before) =
+                (loading.clone(), unspoken.clone(), Rc::clone(&chosen), before.clone());
+            chosen.replace(tag.clone());
+            spawn_local(async move {
+                let arrived = words(&tag).await;
+                if *chosen.borrow() != tag {
+                    return;
+                }
+                unspoken.set(arrived.is_err());
+                if let Ok(words) = arrived {
+                    language::speak(&tag);
+                    loading.set(Loading::Ready(Loaded { words, spoken: tag, ..before }));
+                }
+            });
+        })
+    };
+
     match &*loading {
         Loading::Fetching => html! { <main><h1>{ "Bittersweet" }</h1><p role="status">{ "…" }</p></main> },
-        // The words are what is missing, so these cannot come from them.
         Loading::Failed(error) => html! {
             <main>
                 <h1>{ "Bittersweet" }</h1>
-                <p role="alert">{ "A part of the page did not arrive. Load it again; nothing kept on this device is lost. · No llegó una parte de la página. Vuelva a cargarla." }</p>
+                // The words are what is missing, so this cannot come from them.
+                <p role="alert">{ for site::list().and_then(|mut site| site.incomplete.remove(&language::spoken())) }</p>
                 <p>{ error.clone() }</p>
             </main>
         },
-        Loading::Ready(words, library) => {
+        Loading::Ready(loaded) => {
             let around = Around {
-                words: words.clone(),
-                library: library.clone(),
+                words: loaded.words.clone(),
+                library: loaded.library.clone(),
                 keeper: Keeper { keeping: (*keeping).clone(), change: keeping.setter() },
                 desk,
                 lookout,
             };
-            frame(&around, &screen)
+            let choice = html! {
+                <>
+                    { languages(&loaded.words, &loaded.languages, &loaded.spoken, &on_language) }
+                    if *unspoken {
+                        <p role="alert" class="notice">{ loaded.words.get(Word::NavUnspoken) }</p>
+                    }
+                </>
+            };
+            frame(&around, &screen, choice)
         }
     }
 }
 
 /// The screen and what stands around it.
-fn frame(around: &Around, screen: &Screen) -> Html {
+fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
     let words = &around.words;
     let around = around.clone();
     html! {
@@ -186,6 +250,7 @@ fn frame(around: &Around, screen: &Screen) -> Html {
                 <nav aria-label={words.get(Word::NavLabel)}>
                     <a href={Screen::About.link()}>{ words.get(Word::NavAbout) }</a>
                 </nav>
+                { choice }
             </header>
             <main id="main">
                 { match screen {
@@ -194,6 +259,8 @@ fn frame(around: &Around, screen: &Screen) -> Html {
                     Screen::Review(id) => html! { <OnTheDesk key={format!("review-{id}")} id={id.clone()} review={true} {around} /> },
                     Screen::Watch(id) => html! { <FromTheLookout key={format!("watch-{id}")} id={id.clone()} compare={false} {around} /> },
                     Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
+                    Screen::Questions => html! { <Questions {around} /> },
+                    Screen::Drills => html! { <Drills {around} /> },
                     Screen::About => about(words),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
@@ -211,6 +278,8 @@ const fn title(screen: &Screen) -> Word {
         Screen::Review(_) => Word::PageReview,
         Screen::Watch(_) => Word::PageWatch,
         Screen::Compare(_) => Word::PageCompare,
+        Screen::Questions => Word::PageQuestions,
+        Screen::Drills => Word::PageDrill,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

@@ -12,17 +12,21 @@ use bittersweet_core::{
     sign::{Mouthful, Sign},
     state::About,
     units::Ms,
+    wire::{Fault, Faults},
 };
 use std::{collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
 
 /// All words of one language.
 #[derive(Clone, Debug)]
-pub(crate) struct Words(Rc<BTreeMap<String, AttrValue>>);
+pub(crate) struct Words {
+    texts: Rc<BTreeMap<String, AttrValue>>,
+    decimal: char,
+}
 
 impl PartialEq for Words {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.0, &other.0)
+        Rc::ptr_eq(&self.texts, &other.texts)
     }
 }
 
@@ -30,7 +34,18 @@ impl Words {
     /// Reads a language file as the site serves it.
     pub(crate) fn parse(json: &str) -> Option<Self> {
         let texts: BTreeMap<String, String> = serde_json::from_str(json).ok()?;
-        Some(Self(Rc::new(texts.into_iter().map(|(key, text)| (key, AttrValue::from(text))).collect())))
+        let texts = texts.into_iter().map(|(key, text)| (key, AttrValue::from(text))).collect();
+        Some(Self { texts: Rc::new(texts), decimal: '.' })
+    }
+
+    /// The same words, with figures written with this decimal mark.
+    pub(crate) fn with_decimal(self, decimal: char) -> Self {
+        Self { decimal, ..self }
+    }
+
+    /// A figure as it is written here, from how the program writes it: `8.5`.
+    pub(crate) fn figure(&self, written: &str) -> String {
+        written.replace('.', &self.decimal.to_string())
     }
 
     /// The text of a screen.
@@ -45,10 +60,11 @@ impl Words {
 
     /// The text under a key made from a code.
     pub(crate) fn of(&self, key: &str) -> AttrValue {
-        self.0.get(key).cloned().unwrap_or_else(|| AttrValue::from(key.to_owned()))
+        self.texts.get(key).cloned().unwrap_or_else(|| AttrValue::from(key.to_owned()))
     }
 
-    fn of_filled(&self, key: &str, values: &[(&str, &str)]) -> AttrValue {
+    /// The text under a key made from a code, with its placeholders filled.
+    pub(crate) fn of_filled(&self, key: &str, values: &[(&str, &str)]) -> AttrValue {
         filled(&self.of(key), values).into()
     }
 
@@ -142,9 +158,36 @@ impl Words {
         self.of(&format!("rule.{}.why", rule.code()))
     }
 
+    /// Where a rule comes from: a citation, with what is not part of its name in this language.
+    pub(crate) fn source(&self, citation: &str) -> AttrValue {
+        let phrases = self
+            .texts
+            .range("source.".to_owned()..)
+            .filter_map(|(key, text)| Some((key.strip_prefix("source.")?, text)));
+        phrases.fold(citation.to_owned(), |said, (phrase, text)| said.replace(phrase, text)).into()
+    }
+
+    /// What is wrong with a file, in one text.
+    pub(crate) fn faults(&self, faults: &Faults) -> String {
+        let said = faults.list().iter().map(|fault| {
+            let what = self.of(&format!("fault.{}", fault.code.code()));
+            let got = self.fill(Word::OpenGot, &[("got", &fault.got)]);
+            if fault.path.is_empty() { format!("{what} {got}") } else { format!("{}: {what} {got}", self.place(fault)) }
+        });
+        said.collect::<Vec<_>>().join(" ")
+    }
+
+    /// Where in a file something is wrong. Names of fields are the same in every language; a line and a column are not.
+    pub(crate) fn place(&self, fault: &Fault) -> AttrValue {
+        match fault.path.strip_prefix("line ").and_then(|place| place.split_once(", column ")) {
+            Some((line, column)) => self.fill(Word::OpenPlace, &[("line", line), ("column", column)]),
+            None => fault.path.clone().into(),
+        }
+    }
+
     /// A scenario's title, its own where the language has none.
     pub(crate) fn scenario_title(&self, scenario: &Scenario) -> AttrValue {
-        let known = self.0.get(&format!("scenario.{}.title", scenario.id)).cloned();
+        let known = self.texts.get(&format!("scenario.{}.title", scenario.id)).cloned();
         known
             .or_else(|| scenario.title.clone().map(AttrValue::from))
             .unwrap_or_else(|| scenario.person.name.clone().into())
@@ -152,17 +195,8 @@ impl Words {
 
     /// What a scenario is about; empty where the language has nothing on it.
     pub(crate) fn scenario_about(&self, scenario: &Scenario) -> AttrValue {
-        self.0.get(&format!("scenario.{}.about", scenario.id)).cloned().unwrap_or_default()
+        self.texts.get(&format!("scenario.{}.about", scenario.id)).cloned().unwrap_or_default()
     }
-}
-
-/// The language to show, of those there are, for the wishes of a browser (`es-MX` is served by `es`); English otherwise.
-pub(crate) fn pick<'a>(mut there: impl Iterator<Item = &'a str> + Clone, wished: &[String]) -> &'a str {
-    let speaks = |wish: &String| {
-        let main = wish.split('-').next().unwrap_or_default().to_ascii_lowercase();
-        there.clone().find(|tag| tag.eq_ignore_ascii_case(wish) || tag.eq_ignore_ascii_case(&main))
-    };
-    wished.iter().find_map(speaks).or_else(|| there.find(|tag| *tag == "en")).unwrap_or("en")
 }
 
 /// `not-tested:seal` to `not-tested.seal`, as keys are written.
@@ -190,12 +224,10 @@ mod tests {
     }
 
     #[test]
-    fn the_first_language_that_is_there_is_taken() {
-        let wished = |tags: &[&str]| tags.iter().map(|tag| (*tag).to_owned()).collect::<Vec<_>>();
-        let there = || ["en", "es"].into_iter();
-        assert_eq!(pick(there(), &wished(&["fr-FR", "es-MX", "en"])), "es");
-        assert_eq!(pick(there(), &wished(&["fr"])), "en");
-        assert_eq!(pick(there(), &[]), "en");
+    fn a_figure_has_the_decimal_mark_of_its_place() {
+        let words = Words::parse("{}").unwrap();
+        assert_eq!(words.figure("8.5"), "8.5");
+        assert_eq!(words.with_decimal(',').figure("8.5"), "8,5");
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 /// A list of complaints, each naming file, entry and field.
 #[derive(Default)]
-pub(crate) struct Faults(Vec<String>);
+pub(crate) struct Faults(pub(crate) Vec<String>);
 
 impl Faults {
     /// Notes that something in `place` is wrong.

@@ -1,13 +1,21 @@
 //! The words of each language: TOML files in, one JSON text a language and the `Word` enum out.
 //!
 //! English is the measure: another language must have the same keys with the same placeholders, and no text may be
-//! empty.
+//! empty. What is wrong is named by file and key, so that whoever adds an English text sees at once where its fellow
+//! goes.
 
 use crate::{faults::Faults, names::camel};
 use std::{collections::BTreeMap, fmt::Write as _, fs, path::Path};
 use toml::Value;
 
-type Texts = BTreeMap<String, String>;
+/// A text, and the file of its language in which it stands.
+#[derive(Clone)]
+struct Text {
+    file: String,
+    text: String,
+}
+
+type Texts = BTreeMap<String, Text>;
 
 const MEASURE: &str = "en";
 
@@ -24,13 +32,13 @@ pub(crate) fn generate(folder: &Path, faults: &mut Faults) -> String {
         return String::new();
     };
     for (tag, texts) in &languages {
-        compare(tag, texts, &measure, faults);
+        compare(&folder.join(tag), texts, &measure, faults);
     }
 
     let named: Vec<&String> = measure.keys().filter(|key| key.starts_with("ui.")).collect();
     let variants = named
         .iter()
-        .map(|key| format!("/// {}\n{},", measure[*key].replace('\n', " "), camel(&key[3..])))
+        .map(|key| format!("/// {}\n{},", measure[*key].text.replace('\n', " "), camel(&key[3..])))
         .collect::<String>();
     let keys = named.iter().map(|key| format!("Self::{} => {key:?},", camel(&key[3..]))).collect::<String>();
     let mut out = format!(
@@ -41,7 +49,8 @@ pub(crate) fn generate(folder: &Path, faults: &mut Faults) -> String {
     let rows = languages
         .iter()
         .map(|(tag, texts)| {
-            let json = serde_json::to_string(texts).expect("a map of strings is JSON");
+            let texts: BTreeMap<&String, &String> = texts.iter().map(|(key, text)| (key, &text.text)).collect();
+            let json = serde_json::to_string(&texts).expect("a map of strings is JSON");
             format!("({tag:?}, {json:?}),")
         })
         .collect::<String>();
@@ -62,26 +71,28 @@ fn read_language(folder: &Path, faults: &mut Faults) -> Texts {
         .filter(|path| path.extension() == Some("toml".as_ref()))
     {
         let place = path.display().to_string();
+        let file = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
         let text = fs::read_to_string(&path).expect("a language file can be read");
         match text.parse::<toml::Table>() {
-            Ok(table) => flatten("", &Value::Table(table), &place, &mut texts, faults),
+            Ok(table) => flatten("", &Value::Table(table), (&place, &file), &mut texts, faults),
             Err(error) => faults.push(&place, &error.to_string().replace('\n', " ")),
         }
     }
     texts
 }
 
-fn flatten(key: &str, value: &Value, place: &str, texts: &mut Texts, faults: &mut Faults) {
+fn flatten(key: &str, value: &Value, (place, file): (&str, &str), texts: &mut Texts, faults: &mut Faults) {
     match value {
         Value::Table(table) => {
             for (name, inner) in table {
                 let inner_key = if key.is_empty() { name.clone() } else { format!("{key}.{name}") };
-                flatten(&inner_key, inner, place, texts, faults);
+                flatten(&inner_key, inner, (place, file), texts, faults);
             }
         }
         Value::String(text) if text.trim().is_empty() => faults.push(place, &format!("`{key}` is empty")),
         Value::String(text) => {
-            if texts.insert(key.to_owned(), text.clone()).is_some() {
+            let text = Text { file: file.to_owned(), text: text.clone() };
+            if texts.insert(key.to_owned(), text).is_some() {
                 faults.push(place, &format!("`{key}` stands in another file of this language already"));
             }
         }
@@ -91,19 +102,28 @@ fn flatten(key: &str, value: &Value, place: &str, texts: &mut Texts, faults: &mu
     }
 }
 
-fn compare(tag: &str, texts: &Texts, measure: &Texts, faults: &mut Faults) {
-    for (key, english) in measure {
+fn compare(folder: &Path, texts: &Texts, measure: &Texts, faults: &mut Faults) {
+    let place = |file: &str| folder.join(file).display().to_string();
+    for (key, Text { file, text: english }) in measure {
         match texts.get(key) {
-            None => faults.push(&format!("words/{tag}"), &format!("`{key}` is missing")),
-            Some(text) if placeholders(text) != placeholders(english) => faults.push(
-                &format!("words/{tag}: {key}"),
-                &format!("placeholders are {:?}, expected {:?}", placeholders(text), placeholders(english)),
+            None => faults.push(&place(file), &format!("`{key}` is missing; in English it is {english:?}")),
+            Some(found) if found.file != *file => {
+                faults
+                    .push(&place(&found.file), &format!("`{key}` belongs into {file}, where the English text stands"));
+            }
+            Some(Text { text, .. }) if placeholders(text) != placeholders(english) => faults.push(
+                &place(file),
+                &format!(
+                    "`{key}` has the placeholders {:?}, and in English {:?}",
+                    placeholders(text),
+                    placeholders(english)
+                ),
             ),
             Some(_) => {}
         }
     }
-    for key in texts.keys().filter(|key| !measure.contains_key(*key)) {
-        faults.push(&format!("words/{tag}"), &format!("`{key}` is not among the English words"));
+    for (key, Text { file, .. }) in texts.iter().filter(|(key, _)| !measure.contains_key(*key)) {
+        faults.push(&place(file), &format!("`{key}` is not among the English words"));
     }
 }
 

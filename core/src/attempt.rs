@@ -2,6 +2,7 @@
 
 use crate::{
     act::{Act, Aim, Exercise, Manner, NextStep, Role, Slot, Threshold, Verdict},
+    rulebook::Rulebook,
     sign::Seen,
     units::Ms,
 };
@@ -152,6 +153,13 @@ impl Screening {
     pub fn tasted_after(&self) -> Option<usize> {
         let at = self.common.shown_any(&[Seen::SignalsTaste, Seen::SaysTaste, Seen::SaysTrace])?;
         Some(self.common.squeezes.iter().filter(|squeeze| squeeze.at <= at).count())
+    }
+
+    /// The threshold that was shown, whatever was noted; `None` where nothing was tasted.
+    #[must_use]
+    pub fn class(&self, book: &Rulebook) -> Option<Threshold> {
+        let count = u32::try_from(self.tasted_after()?.max(1)).ok()?;
+        Some(book.class_at(count))
     }
 }
 

@@ -6,9 +6,10 @@ use crate::{
     act::{Exercise, Threshold},
     attempt::FitTest,
     motion::{Air, Motion},
-    rulebook::Rulebook,
+    rounds,
+    rulebook::{Numbers, Rulebook},
     sign::Seen,
-    taste::RAPID_S,
+    taste::{RAPID, RAPID_S},
     units::Ms,
 };
 
@@ -68,29 +69,77 @@ impl Course {
     }
 
     /// The test that was run: `puffs` is what each squeeze really brought into the hood.
+    ///
+    /// What the judge lets pass as prompt counts as on time, and an exercise that it lets pass as a minute counts as one: the
+    /// model is not finer than the rule.
     #[must_use]
-    pub fn of(test: &FitTest, puffs: &[(Ms, f64)], now: Ms) -> Self {
+    pub fn of(book: &Rulebook, test: &FitTest, puffs: &[(Ms, f64)], now: Ms) -> Self {
+        let numbers = &book.numbers;
         let end = test.common.closed.unwrap_or(now).min(test.hood_off.unwrap_or(now));
         let begun = test.begun().unwrap_or(end);
-        let stretch = |from: Ms, to: Ms, next: Ms| Stretch {
-            lasts_s: to.since(from).as_secs(),
-            until_next_s: next.since(from).as_secs(),
-            puffs: puffs
-                .iter()
-                .filter(|(at, _)| *at >= from && *at < next)
-                .map(|(at, level)| (at.since(from).as_secs(), *level))
-                .collect(),
-            shut: shut(test, from, next),
+        let puffs = on_time(numbers, test, (begun, end), puffs);
+        let within = |from: Ms, to: Ms| -> Vec<(f64, f64)> {
+            let here = puffs.iter().filter(|(at, _)| *at >= from && *at < to);
+            here.map(|(at, level)| (at.since(from).as_secs(), *level)).collect()
         };
+        let first = puffs.first().map_or(begun, |(at, _)| *at).clamp(test.common.from, begun);
+        let until_first = begun.since(first).as_secs();
+        let initial =
+            Stretch { lasts_s: until_first, until_next_s: until_first, puffs: within(first, begun), shut: Vec::new() };
         let mut exercises = [const { None }; EXERCISES];
+        // Where it begins if each minute before it counts as one.
+        let mut from = begun;
         for (number, done) in test.exercises.iter().enumerate() {
             let next = test.exercises.get(number + 1).map_or(end, |next| next.from);
+            let to = done.to.unwrap_or(next).min(next);
+            let as_a_minute = |length: Ms| {
+                if length >= numbers.exercise_slack && length <= numbers.exercise_long {
+                    numbers.exercise
+                } else {
+                    length
+                }
+            };
+            let (lasts, until_next) = (as_a_minute(to.since(done.from)), as_a_minute(next.since(done.from)));
             let place = done.exercise.place();
             if let Some(free) = place.and_then(|place| exercises.get_mut(place)).filter(|place| place.is_none()) {
-                *free = Some(stretch(done.from, done.to.unwrap_or(next).min(next), next));
+                *free = Some(Stretch {
+                    lasts_s: lasts.as_secs(),
+                    until_next_s: until_next.as_secs(),
+                    puffs: within(from, from.plus(until_next)),
+                    shut: shut(test, done.from, next),
+                });
+            }
+            from = from.plus(until_next);
+        }
+        Self { initial, exercises }
+    }
+
+    /// All its stretches.
+    pub(crate) fn stretches(&self) -> impl Iterator<Item = &Stretch> {
+        [&self.initial].into_iter().chain(self.exercises.iter().flatten())
+    }
+
+    /// All its stretches, to change them.
+    pub(crate) fn stretches_mut(&mut self) -> impl Iterator<Item = &mut Stretch> {
+        [&mut self.initial].into_iter().chain(self.exercises.iter_mut().flatten())
+    }
+
+    /// This test, decided before its end, gone on with by the book: what was not reached is the book's.
+    #[must_use]
+    pub fn gone_on(mut self, book: &Self) -> Self {
+        let Some(reached) = self.exercises.iter().rposition(Option::is_some) else { return book.clone() };
+        for (place, (ours, theirs)) in self.exercises.iter_mut().zip(&book.exercises).enumerate() {
+            match (ours, theirs) {
+                (Some(ours), Some(theirs)) if place == reached && ours.until_next_s < theirs.until_next_s => {
+                    let left = ours.until_next_s;
+                    ours.puffs.extend(theirs.puffs.iter().filter(|(at, _)| *at >= left));
+                    (ours.lasts_s, ours.until_next_s) = (theirs.lasts_s, theirs.until_next_s);
+                }
+                (ours, theirs) if place > reached => ours.clone_from(theirs),
+                _ => {}
             }
         }
-        Self { initial: stretch(test.common.from, begun, begun), exercises }
+        self
     }
 
     /// The strongest taste in each exercise where `leak` says how much wider than on average the leak is open in it.
@@ -124,6 +173,31 @@ impl Course {
         }
         strongest
     }
+}
+
+/// Puffs as they count: those of a prompt set begin when they were due, and the initial ones end where the first exercise
+/// begins if it followed promptly.
+fn on_time(numbers: &Numbers, test: &FitTest, (begun, end): (Ms, Ms), puffs: &[(Ms, f64)]) -> Vec<(Ms, f64)> {
+    let slack = numbers.replenish_slack;
+    let initial = puffs.iter().rfind(|(at, _)| *at <= begun).map(|(at, _)| at.plus(RAPID));
+    let idle = initial.map(|ended| begun.since(ended)).filter(|idle| *idle <= slack);
+    let sets: Vec<(Ms, Ms, Ms)> = rounds::later(numbers, test, end)
+        .into_iter()
+        .filter_map(|round| Some((round.given.first()?.at, round.given.last()?.at, round.due)))
+        .filter(|(first, _, due)| first.since(*due).max(due.since(*first)) <= slack)
+        .collect();
+    puffs
+        .iter()
+        .map(|(at, level)| {
+            let set = sets.iter().find(|(first, last, _)| at >= first && at <= last);
+            let counts = match (set, idle) {
+                (Some((first, _, due)), _) => due.plus(at.since(*first)),
+                (None, Some(idle)) if *at <= begun => at.plus(idle),
+                _ => *at,
+            };
+            (counts, *level)
+        })
+        .collect()
 }
 
 /// When the mouth was shut within a stretch.

@@ -71,12 +71,22 @@ pub enum Purpose {
     TroubleAfter = 44,
     /// How long ago, how high, how old.
     Planted = 45,
+    /// A figure in the text of a question.
+    QuestionFigure = 60,
+    /// The order in which options are shown.
+    QuestionOrder = 61,
+    /// Which of several questions that would do equally well.
+    QuestionChoice = 62,
+    /// What is seen in the picture of a question.
+    QuestionPicture = 63,
     /// What a short drill asks, and which story it tells.
-    DrillStory = 60,
+    DrillStory = 70,
     /// In which exercise, at which set, after how long its moment comes.
-    DrillMoment = 61,
+    DrillMoment = 71,
     /// What a short drill shows beside what decides.
-    DrillShown = 62,
+    DrillShown = 72,
+    /// Which next steps are offered, and in which order.
+    DrillOffers = 73,
 }
 
 fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {

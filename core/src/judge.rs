@@ -20,6 +20,7 @@ use crate::{
     log::{Entry, What},
     rulebook::{Rule, RuleId, Rulebook},
     scenario::Scenario,
+    sign::{Seen, Sign},
     source::{Gravity, Push, Skill},
     state::{About, State},
     units::Ms,
@@ -139,6 +140,14 @@ impl<'a> Case<'a> {
     /// When an act like this was done first, at `from` or later.
     fn acted_from(&self, from: Ms, like: impl Fn(Act) -> bool) -> Option<Ms> {
         self.acts_from(from).find(|(_, act)| like(*act)).map(|(at, _)| at)
+    }
+
+    /// When an act like this was done first after a sign was shown: the one that it answers comes before it.
+    fn acted_after(&self, at: Ms, seen: Seen, like: impl Fn(Act) -> bool) -> Option<Ms> {
+        let from = self.log.partition_point(|entry| entry.at < at);
+        let mut later = self.log.get(from..).unwrap_or_default().iter();
+        later.find(|entry| entry.what == What::Sign(Sign::Seen(seen)))?;
+        acts(later.as_slice()).find(|(_, act)| like(*act)).map(|(at, _)| at)
     }
 }
 

@@ -21,9 +21,10 @@ pub struct Met {
 /// Everything that came up, in the order in which it showed, and then what was there and never found.
 #[must_use]
 pub fn met(scenario: &Scenario, state: &State) -> Vec<Met> {
+    let refill_within = scenario.rulebook().numbers.refill_within;
     let shown = |kind: Kind| {
         let signs = state.signs.iter();
-        signs.filter(|(sign, _)| shows(kind, **sign)).map(|(_, (first, _))| *first).min()
+        signs.filter(|(sign, _)| shows(kind, **sign, refill_within)).map(|(_, (first, _))| *first).min()
     };
     let happened = scenario
         .trouble
@@ -37,10 +38,23 @@ pub fn met(scenario: &Scenario, state: &State) -> Vec<Met> {
     all
 }
 
-fn shows(kind: Kind, sign: Sign) -> bool {
+fn shows(kind: Kind, sign: Sign, refill_within: Ms) -> bool {
     let named = kind.entry().shows.contains(&sign.code().0);
-    // What was by mouth is told in one sign, whatever it was.
-    named && (!matches!(sign, Sign::ByMouth(what, _) if by_mouth(what) != Some(kind)))
+    // What was by mouth is told in one sign, whatever it was; so are the hours since a filling, however few.
+    named
+        && match sign {
+            Sign::ByMouth(what, _) => by_mouth(what) == Some(kind),
+            Sign::FilledAgo(hours) => is_overdue(hours, refill_within),
+            Sign::Seen(_)
+            | Sign::WearsAtWork(_)
+            | Sign::FacepieceAtWork(_)
+            | Sign::Chooses(_)
+            | Sign::ExposureTimes(_) => true,
+        }
+}
+
+fn is_overdue(hours: u8, refill_within: Ms) -> bool {
+    Ms::mins(60).times(u32::from(hours)) > refill_within
 }
 
 const fn by_mouth(what: Mouthful) -> Option<Kind> {
@@ -97,7 +111,7 @@ fn at_the_bench(nebulizer: &Nebulizer, own: Contents, refill_within: Ms) -> Vec<
     }
     found.extend((!nebulizer.marked).then_some(Kind::Unmarked));
     found.extend((nebulizer.level == Level::Low).then_some(Kind::Low));
-    found.extend((Ms::mins(60).times(u32::from(nebulizer.filled_h_ago)) > refill_within).then_some(Kind::Overdue));
+    found.extend(is_overdue(nebulizer.filled_h_ago, refill_within).then_some(Kind::Overdue));
     found.extend(nebulizer.clogged.then_some(Kind::Clogged));
     found.extend((!nebulizer.bottle_dated).then_some(Kind::Undated));
     found

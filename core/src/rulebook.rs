@@ -30,6 +30,11 @@ coded! {
     }
 }
 
+impl Solvent {
+    /// Sodium chloride in [`Self::SaltWater`], in per cent: grams to a hundred millilitres.
+    pub const SALT_PERCENT: u32 = 5;
+}
+
 /// One rule.
 #[derive(Clone, Copy, Debug)]
 pub struct Rule {

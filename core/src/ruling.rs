@@ -8,7 +8,6 @@ use crate::{
     attempt::{Common, FitTest},
     facepiece::{Class, Condition},
     judge::{self, Case, Docket},
-    rulebook::RuleId,
     scenario::{Clearance, Face},
     sign::{Mouthful, Seen},
     state::{About, State},
@@ -46,20 +45,6 @@ impl Ruling {
     #[must_use]
     pub fn accepts(&self, verdict: Verdict) -> bool {
         self.accepted.contains(&verdict)
-    }
-
-    /// The rule that is kept by giving this result, where it is right.
-    #[must_use]
-    pub const fn kept_by(&self, verdict: Verdict) -> RuleId {
-        match verdict {
-            Verdict::Pass => RuleId::ResultComplete,
-            Verdict::Fail => RuleId::WatchTaste,
-            Verdict::Invalid if self.suspect => RuleId::WatchSuspect,
-            Verdict::Invalid if self.salty => RuleId::WatchSalty,
-            Verdict::Invalid => RuleId::ResultInvalid,
-            Verdict::CannotTaste => RuleId::ScreenNone,
-            Verdict::NotTested(_) | Verdict::Stopped(_) => RuleId::ResultGiven,
-        }
     }
 }
 

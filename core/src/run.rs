@@ -161,6 +161,27 @@ impl Run {
         if self.state.hood.is_some() { self.wearer.level(self.now) } else { 0.0 }
     }
 
+    /// Aerosol inside the facepiece, in squeezes of check solution, as the teaching model has it: for the review.
+    #[must_use]
+    pub fn in_mask(&self) -> f64 {
+        self.wearer.in_mask(&self.scenario, &self.state, self.now)
+    }
+
+    /// The run as it stood at an earlier moment, with what was done up to then. A wait that went beyond is left out, and the
+    /// time passed all the same.
+    #[must_use]
+    pub fn until(&self, moment: Ms) -> Self {
+        let mut earlier = Self::new(Rc::clone(&self.scenario));
+        for (at, act) in self.acts().take_while(|(at, _)| *at <= moment) {
+            if !matches!(act, Act::Wait(length) if at.plus(length) > moment) {
+                // What could be done then can be done again.
+                let _ = earlier.apply(act, at);
+            }
+        }
+        earlier.advance(moment);
+        earlier
+    }
+
     /// What each squeeze brought into the hood, in squeezes of check solution: hidden while the run goes on, and for the
     /// teaching model's figures after it.
     #[must_use]
@@ -193,7 +214,7 @@ impl Run {
     }
 
     /// Lets time pass up to `to`, or until the wearer does something: nobody looks away from that.
-    pub(crate) fn wait(&mut self, to: Ms) {
+    pub fn wait(&mut self, to: Ms) {
         match self.wearer.unasked(&self.scenario, &self.state, self.now, to) {
             Some(entry) => self.advance(entry.at),
             None => self.advance(to),
@@ -203,6 +224,8 @@ impl Run {
     /// Lets time pass up to `to`; what the wearer does unasked joins the log. In pieces it is the same as at once.
     pub fn advance(&mut self, to: Ms) -> &[Entry] {
         let known = self.log.len();
+        // Time that has passed does not pass again.
+        let to = to.max(self.now);
         while self.state.finished.is_none() && self.log.len() + 1 < MOST_ENTRIES {
             let Some(entry) = self.wearer.unasked(&self.scenario, &self.state, self.now, to) else { break };
             self.now = entry.at;

@@ -8,7 +8,7 @@ use crate::{
     attempt::{Common, Done, Donning, FitTest, Question, Screening, SealCheck, Squeeze},
     log::{Entry, What},
     moments::Moments,
-    rulebook::Agent,
+    rulebook::{Agent, Rulebook},
     sign::{Seen, Sign},
     units::Ms,
 };
@@ -201,6 +201,14 @@ impl State {
     #[must_use]
     pub fn threshold(&self) -> Option<Threshold> {
         if self.must_screen() { None } else { self.screenings.last().and_then(Screening::threshold) }
+    }
+
+    /// The threshold from which the squeezes of `test` are counted: the one that stood when its exercises began (noted later
+    /// it helps the next test only) or, where none was noted, the one that its screening showed.
+    #[must_use]
+    pub fn counted_from(&self, book: &Rulebook, test: &FitTest) -> Option<Threshold> {
+        let screening = self.screenings.get(test.screening?)?;
+        screening.threshold_at(test.begun().unwrap_or(test.common.from)).or_else(|| screening.class(book))
     }
 
     /// Whether the last decision asks for a screening that has not begun yet.

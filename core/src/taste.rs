@@ -4,9 +4,13 @@ use crate::{
     model::Parameters,
     motion::Air,
     rulebook::{Agent, Rulebook},
+    units::Ms,
 };
 
-/// How far apart rapid squeezes are, s: ours.
+/// How far apart rapid squeezes are: ours.
+pub(crate) const RAPID: Ms = Ms(700);
+
+/// The same, s.
 pub(crate) const RAPID_S: f64 = 0.7;
 
 /// How long the question after a set takes, s: ours.

@@ -281,6 +281,13 @@ fn first_choice(scenario: &mut Scenario, change: impl FnOnce(&mut Facepiece)) {
     }
 }
 
+/// Makes it one that takes filters, where it is itself the filter.
+fn take_filters(piece: &mut Facepiece) {
+    if piece.class == Class::Filtering {
+        piece.class = Class::Half;
+    }
+}
+
 /// Sets what is found; `false` where the kind is something that happens.
 #[expect(clippy::wildcard_enum_match_arm, reason = "the rest happens, and is not found")]
 fn found(scenario: &mut Scenario, dice: Dice, kind: Kind, index: u32) -> bool {
@@ -309,10 +316,17 @@ fn found(scenario: &mut Scenario, dice: Dice, kind: Kind, index: u32) -> bool {
         Kind::Stubble => person.face = Face::Stubble,
         Kind::Beard => person.face = Face::Beard,
         Kind::Moustache => person.face = Face::Moustache,
-        Kind::TempleBar => person.face = Face::TempleBar,
+        Kind::TempleBar => {
+            person.face = Face::TempleBar;
+            // Only a full facepiece seals at the temples.
+            first_choice(scenario, |piece| piece.class = Class::Full);
+        }
         Kind::Covering => person.face = Face::Covering,
         Kind::BeyondLimit => scenario.exposure_times = 11 + u16::from(minutes) * 3,
-        Kind::GasOnly => first_choice(scenario, |piece| piece.filters = Filters::GasOnly),
+        Kind::GasOnly => first_choice(scenario, |piece| {
+            take_filters(piece);
+            piece.filters = Filters::GasOnly;
+        }),
         Kind::OtherFacepiece => person.at_work = person.choices.last().copied().or(Slot::new(1)),
         Kind::Swapped => (bench.check.holds, bench.fit.holds) = (Contents::Fit, Contents::Check),
         Kind::Unmarked => bench.fit.marked = false,
@@ -325,11 +339,18 @@ fn found(scenario: &mut Scenario, dice: Dice, kind: Kind, index: u32) -> bool {
         Kind::DampHood => bench.hood_damp = true,
         Kind::TooFew => person.choices.clear(),
         Kind::ValveMissing => first_choice(scenario, |piece| piece.condition = Condition::ValveMissing),
-        Kind::FilterAskew => first_choice(scenario, |piece| piece.condition = Condition::FilterAskew),
+        Kind::FilterAskew => first_choice(scenario, |piece| {
+            take_filters(piece);
+            piece.condition = Condition::FilterAskew;
+        }),
         Kind::StrapCracked => first_choice(scenario, |piece| piece.condition = Condition::StrapCracked),
         Kind::StrapTwisted => first_choice(scenario, |piece| piece.straps = Straps::Twisted),
         Kind::StrapsTight => first_choice(scenario, |piece| piece.straps = Straps::Tight),
-        Kind::NosepieceFlat => first_choice(scenario, |piece| piece.straps = Straps::NosepieceFlat),
+        // Only a filtering facepiece has a nosepiece to mould.
+        Kind::NosepieceFlat => first_choice(scenario, |piece| {
+            piece.class = Class::Filtering;
+            piece.straps = Straps::NosepieceFlat;
+        }),
         Kind::SealLeaks => first_choice(scenario, |piece| piece.seal_holds = false),
         Kind::Uncomfortable => first_choice(scenario, |piece| piece.comfortable = false),
         Kind::GlassesInPocket => person.gear = vec![Gear::Glasses],

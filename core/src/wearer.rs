@@ -85,6 +85,17 @@ impl Wearer {
         self.tongue.air_at(at).level
     }
 
+    /// Aerosol inside the facepiece, in squeezes of check solution; none where no facepiece is on.
+    #[must_use]
+    pub fn in_mask(&self, scenario: &Scenario, state: &State, at: Ms) -> f64 {
+        match state.worn().and_then(|donning| Some((scenario.facepiece(donning.slot)?, donning.slot))) {
+            Some((facepiece, slot)) if state.hood.is_some() => {
+                self.tongue.air_at(at).level / self.fit(facepiece, slot, state)
+            }
+            _ => 0.0,
+        }
+    }
+
     /// What each squeeze brought into the hood so far, in squeezes of check solution.
     #[must_use]
     pub fn puffs(&self) -> &[(Ms, f64)] {
@@ -164,6 +175,10 @@ impl Wearer {
             Act::HandOver(_) => self.drop_on_face |= self.agent_on_fingers && !self.gloves,
             Act::Don(_) => {
                 self.straps_fixed = false;
+                if self.agent_on_fingers && self.drop_on_face {
+                    // What the fingers left on the facepiece is now on the face.
+                    signs.push(Sign::Seen(Seen::DropOnFace));
+                }
                 self.set_share(scenario, state, at);
             }
             Act::Doff => {

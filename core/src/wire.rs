@@ -3,11 +3,13 @@
 //! Everything from outside comes through here: a size limit by kind, then JSON, then a check that returns all faults at
 //! once with where and why. Nothing here panics on any input.
 
+pub mod answer_v1;
 pub mod faults;
 pub mod ledger_v1;
 pub mod review_v1;
 pub mod run_v1;
 pub mod scenario_v1;
+pub(crate) mod tree;
 pub mod watch_v1;
 
 pub use faults::{Code, Fault, Faults};
@@ -22,7 +24,7 @@ pub const MOST_SCENARIO_BYTES: usize = 256 * 1024;
 pub const MOST_RUN_BYTES: usize = 1024 * 1024;
 
 /// Reads JSON of at most `most` bytes.
-fn read<T: DeserializeOwned>(text: &str, most: usize) -> Result<T, Faults> {
+pub(crate) fn read<T: DeserializeOwned>(text: &str, most: usize) -> Result<T, Faults> {
     if text.len() > most {
         return Err(Faults::one("", Code::TooLarge, format!("{} bytes, at most {most}", text.len())));
     }

@@ -7,11 +7,11 @@ use bittersweet_core::{
     act::{Act, Aim, Exercise, Field, NextStep, Phase, Role, Slot, Threshold, Verdict},
     facepiece::{Class, Size},
     observe::Slip,
-    rulebook::{Agent, RuleId, Solvent},
+    rulebook::{Agent, RuleId, Rulebook, Solvent},
     run::Reason,
     scenario::Face,
     scenarios::BUILT_IN,
-    scene::{Around, Hand, Mouth},
+    scene::{Around, Hand, Head, Ill, Mouth, Object, Off, Tag},
     sign::{Gear, Mouthful, Seen, Sign},
     source::{Basis, Gravity, Push, Reading, Skill},
     trouble::Kind,
@@ -73,36 +73,18 @@ fn figures() -> [(Sign, Vec<&'static str>); 6] {
     ]
 }
 
-const HANDS: [Hand; 10] = [
-    Hand::Down,
-    Hand::Raised,
-    Hand::HalfRaised,
-    Hand::AtMask,
-    Hand::AtStrap,
-    Hand::AtForehead,
-    Hand::AtChest,
-    Hand::AtHood,
-    Hand::WithCup,
-    Hand::Stop,
-];
-
-const AROUND: [Around; 6] =
-    [Around::Door, Around::Queue, Around::SecondWearer, Around::Phone, Around::Alarm, Around::Helper];
-
-const MOUTHS: [Mouth; 3] = [Mouth::Rest, Mouth::TongueOut, Mouth::Shut];
-
 /// The faults that can be seen in how a facepiece sits.
 const SITTING: [Seen; 3] = [Seen::StrapTwisted, Seen::StrapsTight, Seen::NosepieceFlat];
 
 /// Pieces of the picture that are there or not.
-const SCENE: [&str; 17] = [
+const SCENE: [&str; 18] = [
     "standing",
     "seated",
     "bare",
     "slipped",
     "rushed",
     "drop",
-    "unwell",
+    "whispers",
     "pressed",
     "failing",
     "hood.on",
@@ -110,6 +92,7 @@ const SCENE: [&str; 17] = [
     "hood.near",
     "hood.right",
     "hood.fogged",
+    "hood.swings",
     "held.none",
     "held.check",
     "held.fit",
@@ -118,28 +101,23 @@ const SCENE: [&str; 17] = [
 /// The densest mist of a scene.
 const DENSEST: u8 = 5;
 
-/// `AtMask` to `at-mask`.
-fn kebab(value: impl std::fmt::Debug) -> String {
-    let mut out = String::new();
-    for letter in format!("{value:?}").chars() {
-        if letter.is_uppercase() && !out.is_empty() {
-            out.push('-');
-        }
-        out.extend(letter.to_lowercase());
-    }
-    out
-}
-
 fn scene_keys() -> BTreeSet<String> {
     let mut keys: BTreeSet<String> = SCENE.iter().map(|piece| format!("scene.{piece}")).collect();
-    keys.extend(HANDS.iter().map(|hand| format!("scene.hand.{}", kebab(hand))));
-    keys.extend(AROUND.iter().map(|around| format!("scene.around.{}", kebab(around))));
-    keys.extend(MOUTHS.iter().map(|mouth| format!("scene.mouth.{}", kebab(mouth))));
     keys.extend(SITTING.iter().map(|seen| format!("scene.fault.{}", seen.code())));
     keys.extend((0..=DENSEST).map(|level| format!("scene.mist.{level}")));
     for role in Role::ALL {
-        keys.extend(["marked", "unmarked", "crusted"].map(|found| format!("scene.bench.{}.{found}", role.code())));
+        keys.extend(["low", "crusted"].map(|found| format!("scene.bench.{}.{found}", role.code())));
+        keys.extend(Tag::ALL.iter().map(|tag| format!("scene.bench.{}.{}", role.code(), tag.code())));
     }
+    keys.extend(Off::ALL.iter().map(|off| format!("scene.hood.{}", off.code())));
+    let objects = [
+        Object::Nebulizer(Role::Fit),
+        Object::Spray(Role::Fit),
+        Object::Bottle,
+        Object::Hood,
+        Object::Facepiece(Class::Half),
+    ];
+    keys.extend(objects.map(|object| format!("scene.close.{}", object.code())));
     keys
 }
 
@@ -202,6 +180,11 @@ fn wanted() -> Wanted {
         "scene.gear": Gear,
         "scene.exercise": Exercise,
         "scene.aim": Aim,
+        "scene.hand": Hand,
+        "scene.head": Head,
+        "scene.mouth": Mouth,
+        "scene.ill": Ill,
+        "scene.around": Around,
     );
     for key in scene_keys() {
         wanted.insert(key, (vec![], vec![]));
@@ -291,8 +274,8 @@ fn no_two_sights_are_told_alike() {
 }
 
 #[test]
-fn no_english_sight_says_what_to_make_of_it() {
-    const LABELS: [&str; 13] = [
+fn no_sight_says_what_to_make_of_it() {
+    const ENGLISH: &[&str] = &[
         "invalid",
         "void",
         "spoil",
@@ -307,11 +290,52 @@ fn no_english_sight_says_what_to_make_of_it() {
         "unsafe",
         "departure",
     ];
-    let (_, english) = languages().into_iter().find(|(tag, _)| *tag == "en").expect("English is the measure");
-    for (key, text) in english.iter().filter(|(key, _)| matches!(family(key), "sign" | "scene")) {
-        let said = text.to_lowercase();
-        let label = LABELS.iter().find(|label| said.contains(*label));
-        assert_eq!(label, None, "`{key}`: {text}");
+    const SPANISH: &[&str] = &[
+        "inválid",
+        "no válid",
+        "nula",
+        "anula",
+        "fuga",
+        "se filtr",
+        "inofensiv",
+        "sin importancia",
+        "obstru",
+        "tapad",
+        "falla",
+        "equivocad",
+        "error",
+        "resto",
+        "residuo",
+        "defect",
+        "insegur",
+    ];
+    for (tag, texts) in languages() {
+        let labels = match tag {
+            "en" => ENGLISH,
+            "es" => SPANISH,
+            other => panic!("say here what a sight must not be called in `{other}`"),
+        };
+        for (key, text) in texts.iter().filter(|(key, _)| matches!(family(key), "sign" | "scene")) {
+            let said = text.to_lowercase();
+            let label = labels.iter().find(|label| said.contains(*label));
+            assert_eq!(label, None, "{tag}: `{key}`: {text}");
+        }
+    }
+}
+
+/// What a citation says besides names, numbers and dates: every word of it must be among the phrases that are translated.
+#[test]
+fn every_phrase_in_a_citation_has_its_words() {
+    for (tag, texts) in languages() {
+        let phrases: Vec<&str> = texts.keys().filter_map(|key| key.strip_prefix("source.")).collect();
+        for rule in Agent::ALL.iter().flat_map(|agent| Rulebook::us(*agent).rules.iter()) {
+            let rest = phrases.iter().fold(rule.source.to_owned(), |rest, phrase| rest.replace(phrase, ""));
+            let word = rest.split(|letter: char| !letter.is_alphabetic()).find(|word| {
+                // What is left are numbers of parts and paragraphs: `I.B.3(a)`, `iv`.
+                word.len() > 1 && !word.chars().all(|letter| "iv".contains(letter))
+            });
+            assert_eq!(word, None, "{tag}: {}", rule.source);
+        }
     }
 }
 

@@ -23,8 +23,15 @@ function perSecond(work) {
   return times / ((performance.now() - start) / 1_000);
 }
 
+function milliseconds(work) {
+  const start = performance.now();
+  for (let times = 0; times < 10; times++) work();
+  return (performance.now() - start) / 10;
+}
+
 const bench = new Bench();
 const rehearsal = perSecond(() => bench.rehearse(TIMES));
 const plain = perSecond(() => bench.plain(TIMES));
 const [counts, impression] = [bench.counts(), bench.impression()].map((json) => JSON.parse(json));
-console.log(JSON.stringify({ rehearsal, plain, counts, impression }));
+const [pair_ms, shares_ms] = [milliseconds(() => bench.pair()), milliseconds(() => bench.shares())];
+console.log(JSON.stringify({ rehearsal, plain, pair_ms, shares_ms, counts, impression }));

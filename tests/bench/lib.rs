@@ -2,6 +2,7 @@
 //!
 //! It reads no clock and prints nothing: whoever calls it does the timing, natively or in WebAssembly.
 
+mod costly;
 mod model;
 mod rehearsal;
 
@@ -9,6 +10,7 @@ pub use crate::{
     model::{Impression, Model},
     rehearsal::{Counts, Rehearsal},
 };
+use bittersweet_core::cost::{Cost, Figures};
 use wasm_bindgen::prelude::wasm_bindgen;
 
 /// Everything that is timed, made ready.
@@ -17,6 +19,12 @@ use wasm_bindgen::prelude::wasm_bindgen;
 pub struct Bench {
     rehearsal: Rehearsal,
     model: Model,
+    cost: Cost,
+}
+
+/// Something of every figure, so that none can be left out.
+fn digest(figures: Figures) -> f64 {
+    figures.poor_missed.ran.high + figures.poor_missed.book.high + figures.good_failed.ran.high
 }
 
 #[wasm_bindgen]
@@ -27,7 +35,8 @@ impl Bench {
     pub fn new() -> Self {
         let rehearsal = Rehearsal::kept();
         let model = Model::of(&rehearsal);
-        Self { rehearsal, model }
+        let cost = costly::costly(&rehearsal);
+        Self { rehearsal, model, cost }
     }
 
     /// Simulates and judges the rehearsal so many times, and counts everything that came of it.
@@ -38,6 +47,21 @@ impl Bench {
     /// Goes through the plain loop so many times, and counts everything in it.
     pub fn plain(&self, times: u32) -> u32 {
         (0..times).map(|_| self.model.run().total()).sum()
+    }
+
+    /// Works out the pair of figures of a test in which much was off.
+    pub fn pair(&self) -> f64 {
+        digest(self.cost.figures())
+    }
+
+    /// Works out the share of each of its departures.
+    pub fn shares(&self) -> f64 {
+        (0..self.departures()).filter_map(|place| self.cost.if_put_right(place)).map(digest).sum()
+    }
+
+    /// How many departures it has.
+    pub fn departures(&self) -> usize {
+        self.cost.departures.len()
     }
 
     /// The model as JSON, for whoever computes it by other means.
@@ -68,6 +92,13 @@ mod tests {
         assert_eq!(impression.signals, counts.signals);
         assert!(impression.breaths > 140, "a test of seven minutes has a breath every three seconds");
         assert!(impression.strongest > 0.0);
+    }
+
+    #[test]
+    fn the_costly_test_has_many_departures() {
+        let bench = Bench::new();
+        assert!(bench.departures() >= 7, "{:?}", bench.cost.departures);
+        assert!(bench.pair() > 0.0 && bench.shares() > bench.pair());
     }
 
     #[test]

@@ -20,10 +20,21 @@ fn main() {
     let rehearsal = per_second(|| bench.rehearse(TIMES));
     let plain = per_second(|| bench.plain(TIMES));
     println!(
-        r#"{{"rehearsal":{rehearsal},"plain":{plain},"counts":{},"impression":{}}}"#,
+        r#"{{"rehearsal":{rehearsal},"plain":{plain},"pair_ms":{},"shares_ms":{},"counts":{},"impression":{}}}"#,
+        milliseconds(|| bench.pair()),
+        milliseconds(|| bench.shares()),
         bench.counts(),
         bench.impression()
     );
+}
+
+/// How long one go takes, of ten.
+fn milliseconds(work: impl Fn() -> f64) -> f64 {
+    let start = Instant::now();
+    for _ in 0..10 {
+        black_box(work());
+    }
+    start.elapsed().as_secs_f64() * 100.0
 }
 
 fn per_second(work: impl Fn() -> u32) -> f64 {

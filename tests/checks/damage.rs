@@ -182,7 +182,7 @@ impl Whole {
     /// Strange letters somewhere in a text.
     fn letters(&self, place: usize, dice: &mut Dice) -> String {
         let text = &self.tokens[place];
-        let (before, after) = text.split_at(1 + dice.below(text.len() - 1));
+        let (before, after) = text.split_at(text.floor_char_boundary(1 + dice.below(text.len() - 1)));
         format!("{before}{}{after}", dice.one_of(&LETTERS))
     }
 

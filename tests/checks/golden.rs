@@ -12,7 +12,6 @@ use bittersweet_core::{
     scenarios::BUILT_IN,
     sign::{Seen, Sign},
     source::Gravity,
-    units::Ms,
     wire::{
         Code, Faults,
         run_v1::{self, Conditions, Help, Pace, RunV1},
@@ -41,7 +40,7 @@ fn run_of(id: &str) -> Run {
 }
 
 fn conditions() -> Conditions {
-    Conditions { help: Help::Guided, paces: vec![(Ms::ZERO, Pace::Real)], hints: Vec::new() }
+    Conditions::new(Help::Guided, Pace::Real)
 }
 
 #[test]

@@ -100,7 +100,7 @@ fn told(run: &Run, review: &Review, what: &str) -> String {
 }
 
 fn unaided() -> Conditions {
-    Conditions { help: Help::Unaided, paces: vec![(Ms::ZERO, Pace::Real)], hints: Vec::new() }
+    Conditions::new(Help::Unaided, Pace::Real)
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! The teaching model's arithmetic against general scientific libraries.
 //!
 //! The vectors in `tests/reference/vectors` are made by the scripts beside them with `SciPy` and scikit-learn; nothing here
-//! knows how. Where `BITTERSWEET_REFERENCE` names a folder with larger sets of the motion, those are compared too.
+//! knows how. Spacing is compared with the package `fsrs`, and its vectors with a second one. Where `BITTERSWEET_REFERENCE` names a folder with larger sets, those are compared too.
 
 use bittersweet_core::{
     accuracy::Table,
@@ -10,6 +10,7 @@ use bittersweet_core::{
     motion::{Air, Motion},
     normal, noticing, population,
     rulebook::{Agent, Rulebook},
+    spacing::{Grade, Memory},
     units::FitFactor,
 };
 use serde_json::Value;
@@ -142,13 +143,50 @@ fn over_a_whole_test_level_and_taste_are_as_solved_numerically() {
 fn large_sets_are_as_solved_numerically() {
     let Some(folder) = env::var_os("BITTERSWEET_REFERENCE").map(PathBuf::from) else { return };
     let (segments, schedules) = (segments(&folder, 10_000), schedules(&folder, 200));
+    let spacing = histories(&folder, 10_000);
     if let Some(figures) = env::var_os("BITTERSWEET_FIGURES") {
         let mut file = OpenOptions::new().append(true).create(true).open(figures).expect("figures can be noted");
         for (what, worst) in [("10 000 stretches", segments), ("200 whole tests", schedules)] {
             writeln!(file, "worst relative error of level and taste against SciPy, {what}: {:.1e}", worst.error)
                 .expect("figures can be noted");
         }
+        writeln!(file, "worst relative error of spacing against fsrs, 10 000 histories: {:.1e}", spacing.error)
+            .expect("figures can be noted");
     }
+}
+
+/// Each history is gone through from its beginning, so that an error would add up.
+fn histories(folder: &Path, count: usize) -> Worst {
+    let mut worst = Worst::default();
+    let all = vectors(folder, "spacing");
+    let all = list(&all["histories"]);
+    let mut asked = 0;
+    for (number, history) in all.iter().enumerate() {
+        let mut memory: Option<Memory> = None;
+        for row in list(history) {
+            let whole =
+                |at: usize| row[at].as_u64().and_then(|whole| u32::try_from(whole).ok()).expect("a whole number");
+            let wanted = |at: usize| row[at].as_f64().expect("a number");
+            let grade = [Grade::Again, Grade::Hard, Grade::Good, Grade::Easy][whole(1) as usize - 1];
+            let known = memory.map_or(0.0, |memory| memory.known_after(whole(0)));
+            let now = memory.map_or_else(|| Memory::first(grade), |memory| memory.again(grade, whole(0)));
+            for (at, ours) in [(2, known), (3, now.stability), (4, now.difficulty)] {
+                worst.relative(ours, wanted(at), || format!("number {at} of {row}, history {number}"));
+            }
+            assert_eq!(now.due_in(), whole(5), "{row}, history {number}");
+            memory = Some(now);
+            asked += 1;
+        }
+    }
+    assert_eq!(all.len(), count);
+    assert!(asked > 7 * count, "{asked}");
+    worst.is_below(SOLVED, 3 * asked);
+    worst
+}
+
+#[test]
+fn something_is_asked_again_when_fsrs_says() {
+    histories(&committed(), 200);
 }
 
 #[test]

@@ -7,7 +7,7 @@
 
 use crate::driver::{Conductor, calls, findings, plain};
 use bittersweet_core::{
-    act::{Act, Aim, Exercise, Hands, Manner, Method, NextStep, Role, Threshold, Topic, Verdict},
+    act::{Act, Aim, Cause, Exercise, Hands, Manner, Method, NextStep, Role, Threshold, Topic, Verdict},
     attempt::Screening,
     review::review,
     rulebook::{Agent, RuleId, Rulebook},
@@ -1008,7 +1008,7 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::SaysTasteLate).finish();
             },
             calls: &["test-1: pass [fail]"],
-            found: &["watch.taste on test-1: spoils"],
+            found: &["watch.note on test-1: good", "watch.taste on test-1: spoils"],
             on: &[(RuleId::WatchTaste, [Text, Text], FalsePass)],
         },
         Row {
@@ -1152,6 +1152,34 @@ fn watching() -> Vec<Row> {
             },
             calls: &["test-1: stopped:breathing"],
             found: &["next.refer on test-1: endangers"],
+            on: &[(RuleId::NextRefer, [Text, Text], Neither)],
+        },
+        Row {
+            what: "trouble breathing: stopped, taken for a wish, and not referred",
+            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
+            done: |conductor| {
+                let (right, wrong) = (Verdict::Stopped(Cause::Breathing), Verdict::Stopped(Cause::Wish));
+                conductor.until(Act::Give(right)).mistake(Act::Give(right), Act::Give(wrong));
+                let (right, wrong) = (Act::Next(NextStep::Refer), Act::Next(NextStep::AnotherDay));
+                conductor.until(right).mistake(right, wrong).finish();
+            },
+            calls: &["test-1: stopped:wish [stopped:breathing]"],
+            found: &["next.refer on test-1: endangers", "result.given on test-1: departure"],
+            on: &[(RuleId::NextRefer, [Text, Text], Neither)],
+        },
+        Row {
+            what: "trouble breathing: called invalid, and to be tested again",
+            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
+            done: |conductor| {
+                let right = Act::Give(Verdict::Stopped(Cause::Breathing));
+                conductor.until(right).mistake(right, Act::Give(Verdict::Invalid));
+                let (right, wrong) = (Act::Next(NextStep::Refer), Act::Next(NextStep::TestAgain));
+                conductor.until(right).mistake(right, wrong).finish();
+            },
+            calls: &["test-1: invalid [stopped:breathing]"],
+            found: &["next.refer on test-1: endangers", "result.given on test-1: departure"],
             on: &[(RuleId::NextRefer, [Text, Text], Neither)],
         },
         Row {

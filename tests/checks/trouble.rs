@@ -2,10 +2,12 @@
 
 use crate::driver::{Conductor, calls, findings};
 use bittersweet_core::{
+    act::Act,
     log::What,
     review::review,
     rulebook::{Agent, Rulebook},
     scenario::Scenario,
+    scene::Scene,
     sign::{Seen, Sign},
     source::{Gravity, Push},
     trouble::{Group, Kind, Moment},
@@ -78,6 +80,21 @@ fn each_kind_shows_by_its_cue() {
         }
     }
     assert!(unseen.is_empty(), "{unseen:?}");
+}
+
+/// What only the conductor's own doing makes cannot be planted: here a nebulizer has to be filled, and is with bare hands.
+#[test]
+fn agent_on_the_fingers_shows_as_a_drop_once_the_facepiece_is_on() {
+    let scenario = Rc::new(unannounced::with(Agent::Sweet, 0, Kind::Low).expect("a low nebulizer can be planted"));
+    for (gloves, drops) in [(true, false), (false, true)] {
+        let mut conductor = Conductor::new(&scenario);
+        if !gloves {
+            conductor.never(Act::GlovesOn).never(Act::GlovesOff);
+        }
+        conductor.until_like(|run, _| run.state().worn().is_some());
+        assert_eq!(conductor.run.state().shown(Seen::DropOnFace).is_some(), drops);
+        assert_eq!(Scene::of(&conductor.run).drop, drops);
+    }
 }
 
 /// Overlooked in a run that is otherwise by the book, what happens to the wearer breaks one of the rules of its entry; what is

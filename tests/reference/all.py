@@ -2,7 +2,7 @@
 
 all.py                  writes them
 all.py --check          makes them again, writes nothing, and fails where one differs
-all.py --all FOLDER     writes the large sets of segments and schedules into a folder
+all.py --all FOLDER     writes the large sets of segments, schedules and histories into a folder
 """
 
 import json
@@ -14,14 +14,19 @@ from pathlib import Path
 sys.dont_write_bytecode = True
 
 import agreement
+import answers
 import harmonic
 import intervals
 import motion
 import normal
 import noticing
+import order
 import population
+import reading
+import review
+import spacing
 
-IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal]
+IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal, answers, order, reading, review, spacing]
 HERE = Path(__file__).parent / "vectors"
 # Another machine may round the last digits otherwise.
 SAME = 1e-12
@@ -69,5 +74,6 @@ match sys.argv[1:]:
         check()
     case ["--all", folder]:
         write(Path(folder), "motion", motion.vectors(random.Random(24), 10_000, 200))
+        write(Path(folder), "spacing", spacing.vectors(random.Random(24), 10_000))
     case _:
         raise SystemExit(__doc__)

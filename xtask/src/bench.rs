@@ -19,6 +19,10 @@ const REHEARSALS: f64 = 20_000.0;
 /// How many times as long as the plain loop a rehearsal may take.
 const TIMES_THE_FLOOR: f64 = 3.0;
 
+/// How long the pair of figures of a review may take, and the shares of its departures, in milliseconds.
+const PAIR_MS: f64 = 20.0;
+const SHARES_MS: f64 = 200.0;
+
 /// What all files of one language may weigh together when they travel, in bytes.
 const SITE: f64 = 170_000.0;
 
@@ -85,6 +89,13 @@ fn speeds(rounds: &[Measured<'_>]) -> Vec<Row> {
             };
             rows.push(Row::speed(format!("bare model, {name}"), speed, natively, goal));
         }
+    }
+    for measured in rounds {
+        let name = measured.subject.name;
+        let pair = median(measured, |sample| sample.pair_ms);
+        let shares = median(measured, |sample| sample.shares_ms);
+        rows.extend(pair.map(|value| Row::time(format!("a review's pair, {name}"), value, PAIR_MS)));
+        rows.extend(shares.map(|value| Row::time(format!("a review's shares, {name}"), value, SHARES_MS)));
     }
     rows
 }

@@ -13,6 +13,7 @@ mod dist;
 mod folders;
 mod live;
 mod policy;
+mod pseudo;
 mod python;
 mod reference;
 mod replay;

@@ -49,7 +49,6 @@ mod tests {
     use bittersweet_core::{
         run::Run,
         scenarios::BUILT_IN,
-        units::Ms,
         wire::{
             run_v1::{Conditions, Help, Pace},
             scenario_v1,
@@ -67,7 +66,7 @@ mod tests {
     fn a_saved_run_is_judged_and_nonsense_is_not() {
         let (_, scenario) = BUILT_IN[0];
         let run = Run::new(Rc::new(scenario_v1::parse(scenario).unwrap()));
-        let conditions = Conditions { help: Help::Unaided, paces: vec![(Ms::ZERO, Pace::Real)], hints: Vec::new() };
+        let conditions = Conditions::new(Help::Unaided, Pace::Real);
         let saved = serde_json::to_string(&run_v1::save(&run, &conditions)).unwrap();
         assert!(judged(&saved).unwrap().contains("\"finished\": false"));
         assert!(judged(&saved[..saved.len() / 2]).is_err());

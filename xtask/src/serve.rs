@@ -64,7 +64,7 @@ fn show(wish: Wish, url: &str) {
 }
 
 fn keep_building(live: &Live, watch: &Watch) {
-    build(live, Ok(texts::built_in()));
+    build(live, Ok(texts::for_developers()));
     while watch.wait() {
         live.tell(Stage::Building("texts".to_owned()));
         build(live, texts::fresh());

@@ -3,7 +3,11 @@
 //! It is held in memory, so a half-written site is never served, and an address that is not in it does not exist,
 //! whatever lies on the disk.
 
-use crate::{folders, policy, texts::Texts, wasm::Bound};
+use crate::{
+    folders, policy,
+    texts::{Questions, Texts},
+    wasm::Bound,
+};
 use anyhow::{Context as _, Result, bail};
 use serde_json::json;
 use std::{
@@ -20,6 +24,10 @@ pub(crate) const PAGE: &str = "index.html";
 const POLICY_MARK: &str = "<!-- policy -->";
 /// Where the page is told the names of its parts.
 const SITE_MARK: &str = "<!-- site -->";
+/// Where the page says in every language that it needs scripts.
+const NOSCRIPT_MARK: &str = "<!-- noscript -->";
+/// The language in which the page stands until `boot.js` has chosen.
+const FIRST: &str = "en";
 
 /// Every file of the site, by its address below the page.
 pub(crate) type Site = BTreeMap<String, Vec<u8>>;
@@ -76,7 +84,10 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
         Naming::Plain => address.to_owned(),
         Naming::Hashed => with_hash(address, hash([bytes])),
     };
-    let mut page = page.to_owned();
+    let mut page = with_texts(page, &texts.shell);
+    if let Some((_, unknown)) = page.split_once("{shell.") {
+        bail!("index.html asks for shell.{}, which no language has", unknown.split('}').next().unwrap_or_default());
+    }
     let mut site = Site::new();
     for (address, bytes) in statics {
         if address.ends_with(".css") && names_a_file(&bytes) {
@@ -94,6 +105,7 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
     }
     let scenarios = name("scenarios.json", texts.scenarios.as_bytes());
     site.insert(scenarios.clone(), texts.scenarios.clone().into_bytes());
+    let questions = add_questions(&mut site, &texts.questions, &name);
     let wasm = name("app.wasm", &bound.wasm);
     let glue = name("app.js", &bound.glue);
     site.insert(wasm.clone(), bound.wasm);
@@ -101,10 +113,16 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
 
     let content = hash(site.iter().flat_map(|(address, bytes)| [address.as_bytes(), bytes]).chain([page.as_bytes()]));
     let version = format!("{}+{content:016x}", env!("CARGO_PKG_VERSION"));
+    let said = |key: &str| -> BTreeMap<&String, &String> {
+        texts.shell.iter().filter_map(|(tag, texts)| Some((tag, texts.get(key)?))).collect()
+    };
     // In a script element, only `<` could end the block early.
-    let block = json!({ "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios })
-        .to_string()
-        .replace('<', "\\u003c");
+    let block = json!({
+        "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios, "questions": questions,
+        "languages": said("language"), "incomplete": said("incomplete"), "shell": texts.shell,
+    })
+    .to_string()
+    .replace('<', "\\u003c");
     let head = format!(
         "<link rel=\"modulepreload\" href=\"{glue}\">\n    \
          <link rel=\"preload\" href=\"{wasm}\" as=\"fetch\" type=\"application/wasm\" crossorigin>\n    \
@@ -121,6 +139,36 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
     }
     site.insert(PAGE.to_owned(), page.into_bytes());
     Ok(site)
+}
+
+/// The page with the texts of its first language, and in every language that it needs scripts.
+fn with_texts(page: &str, shell: &BTreeMap<String, BTreeMap<String, String>>) -> String {
+    let noscript = shell.iter().filter_map(|(tag, texts)| Some((tag, texts.get("noscript")?)));
+    let noscript = noscript.map(|(tag, text)| format!("<p lang=\"{tag}\">{}</p>", escaped(text))).collect::<String>();
+    let page = page.replace(NOSCRIPT_MARK, &noscript);
+    let texts = shell.get(FIRST).into_iter().flatten();
+    texts.fold(page, |page, (key, text)| page.replace(&format!("{{shell.{key}}}"), &escaped(text)))
+}
+
+/// A text as it stands in an element or in an attribute.
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('"', "&quot;")
+}
+
+/// Adds the question files and a list of them, which is fetched with the first of them and so weighs nothing before.
+fn add_questions(site: &mut Site, questions: &Questions, name: &dyn Fn(&str, &[u8]) -> String) -> String {
+    let mut add = |address: &str, json: &str| {
+        let named = name(address, json.as_bytes());
+        site.insert(named.clone(), json.to_owned().into_bytes());
+        named
+    };
+    let mut files = |folder: &str, files: &BTreeMap<String, String>| -> BTreeMap<String, String> {
+        files.iter().map(|(skill, json)| (skill.clone(), add(&format!("{folder}/{skill}.json"), json))).collect()
+    };
+    let truth = files("questions", &questions.truth);
+    let texts = questions.texts.iter().map(|(tag, texts)| (tag, files(&format!("questions/{tag}"), texts)));
+    let texts: BTreeMap<_, _> = texts.collect();
+    add("questions.json", &json!({ "truth": truth, "texts": texts }).to_string())
 }
 
 /// The addresses that a page's elements name.
@@ -162,7 +210,9 @@ mod tests {
     fn site(naming: Naming, style: &str) -> Site {
         let statics = Site::from([("a.css".to_owned(), style.into()), ("boot.js".to_owned(), b"go()".to_vec())]);
         let bound = Bound { wasm: b"\0asm".to_vec(), glue: b"export default 1".to_vec() };
-        let texts = Texts { words: BTreeMap::from([("en".to_owned(), "{}".to_owned())]), scenarios: "[]".to_owned() };
+        let one = |name: &str| BTreeMap::from([(name.to_owned(), "{}".to_owned())]);
+        let questions = Questions { truth: one("result"), texts: BTreeMap::from([("es".to_owned(), one("result"))]) };
+        let texts = Texts { words: one("en"), scenarios: "[]".to_owned(), questions, ..Texts::default() };
         assemble(BARE, statics, bound, &texts, naming).unwrap()
     }
 
@@ -181,6 +231,10 @@ mod tests {
             let site = site(naming, "p{}");
             let block = block(&site);
             for address in [&block["wasm"], &block["glue"], &block["words"]["en"]] {
+                assert!(site.contains_key(address.as_str().unwrap()), "{address}");
+            }
+            let list: Value = serde_json::from_slice(&site[block["questions"].as_str().unwrap()]).unwrap();
+            for address in [&list["truth"]["result"], &list["texts"]["es"]["result"]] {
                 assert!(site.contains_key(address.as_str().unwrap()), "{address}");
             }
             let named: Vec<_> = named(page(&site)).collect();
@@ -225,9 +279,28 @@ mod tests {
     }
 
     #[test]
+    fn a_page_that_asks_for_a_text_that_no_language_has_is_refused() {
+        let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
+        let page = BARE.replace("</head>", "<title>{shell.titel}</title></head>");
+        let error = assemble(&page, site(Naming::Plain, ""), bound, &Texts::default(), Naming::Plain).unwrap_err();
+        assert!(error.to_string().contains("shell.titel"), "{error}");
+    }
+
+    #[test]
+    fn texts_stand_in_the_page_as_text() {
+        let texts = [("a", "1 < 2 & \"so\""), ("noscript", "No")].map(|(key, text)| (key.to_owned(), text.to_owned()));
+        let shell = BTreeMap::from([("en".to_owned(), BTreeMap::from(texts))]);
+        let page = with_texts("<p title=\"{shell.a}\">{shell.a}</p><!-- noscript -->", &shell);
+        assert_eq!(
+            page,
+            "<p title=\"1 &lt; 2 &amp; &quot;so&quot;\">1 &lt; 2 &amp; &quot;so&quot;</p><p lang=\"en\">No</p>"
+        );
+    }
+
+    #[test]
     fn the_real_page_has_its_places_once() {
         let page = include_str!("../../index.html");
-        for mark in [POLICY_MARK, SITE_MARK] {
+        for mark in [POLICY_MARK, SITE_MARK, NOSCRIPT_MARK] {
             assert_eq!(page.matches(mark).count(), 1, "{mark}");
         }
         let head = page.split_once("<head>").unwrap().1.trim_start();

@@ -3,14 +3,15 @@
 use crate::{
     alike,
     cargo::{WASM, cargo},
-    dist, folders, reference,
+    dist, folders, pseudo, reference,
     server::{Manner, Server},
     shelf::Shelf,
-    site, slow,
+    site, slow, texts,
     tools::{self, run},
 };
 use anyhow::{Context as _, Result, bail};
 use std::{
+    fs,
     process::Command,
     time::{Duration, Instant},
 };
@@ -45,7 +46,7 @@ const STEPS: [Step; 12] = [
     Step { name: "lints-wasm", what: "clippy, as the page is compiled", run: lints_wasm },
     Step { name: "native", what: "unit, whole-run and doc tests", run: native },
     Step { name: "golden-wasm", what: "kept runs and drawn scenarios in WebAssembly, to the byte", run: golden_wasm },
-    Step { name: "reference", what: "the arithmetic beside SciPy and scikit-learn", run: beside_libraries },
+    Step { name: "reference", what: "the arithmetic beside SciPy, scikit-learn and textstat", run: beside_libraries },
     Step { name: "docs", what: "every link in the documentation", run: docs },
     Step { name: "purity", what: "core alone, without a system beneath it", run: purity },
     Step { name: "site", what: "the folder to ship, and its weight", run: built_site },
@@ -198,6 +199,8 @@ fn browser(wish: &Wish) -> Result<Done> {
     let shelf = Shelf(site::read(&dist::folder()).context("the step `site` makes what the browser opens")?);
     let strict = Server::bind(0, Manner::STRICT)?;
     let plain = Server::bind(0, Manner::PLAIN_HOST)?;
+    let pseudo = folders::target().join("pseudo.json");
+    fs::write(&pseudo, texts::for_developers().words.get(pseudo::TAG).context("developers have the pseudo-language")?)?;
     let mut runner = Command::new("node");
     runner
         .current_dir(tools::browser_tests())
@@ -206,6 +209,7 @@ fn browser(wish: &Wish) -> Result<Done> {
         .env("BASE_URL", strict.url())
         .env("PLAIN_URL", plain.url())
         .env("DIST", dist::folder())
+        .env("PSEUDO", pseudo)
         .env("CHROMIUM", chromium);
     for server in [strict, plain] {
         drop(server.start(shelf.clone()));

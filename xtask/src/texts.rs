@@ -1,25 +1,77 @@
-//! The texts that the page fetches: words of each language, and the built-in scenarios.
+//! The texts of the page: what stands in it from the first, the words of each language, the built-in scenarios, and the
+//! questions.
 
-use crate::cargo::cargo;
+use crate::{cargo::cargo, pseudo};
 use anyhow::{Context as _, Result, bail};
-use bittersweet_core::{scenarios::BUILT_IN, words::LANGUAGES};
+use bittersweet_core::{
+    questions::{TEXTS, TRUTH},
+    scenarios::BUILT_IN,
+    words::LANGUAGES,
+};
 use serde::{Deserialize, Serialize};
+use serde_json::json;
 use std::{collections::BTreeMap, process::Stdio};
 
-/// All texts, each as JSON.
+/// The family of keys that stands in the page itself.
+const SHELL: &str = "shell.";
+
+/// All texts.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct Texts {
-    /// The words, by language tag.
+    /// What stands in the page itself, by language tag and by key.
+    pub(crate) shell: BTreeMap<String, BTreeMap<String, String>>,
+    /// The words that are fetched, by language tag, as JSON.
     pub(crate) words: BTreeMap<String, String>,
-    /// The scenarios as one list, in the order in which they are offered.
+    /// The scenarios as one JSON list, in the order in which they are offered.
     pub(crate) scenarios: String,
+    /// What is right, by skill, and the texts, by language and skill.
+    pub(crate) questions: Questions,
+}
+
+/// The questions, each file as JSON.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Questions {
+    /// What is right, by skill.
+    pub(crate) truth: BTreeMap<String, String>,
+    /// The texts, by language tag and skill.
+    pub(crate) texts: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// The texts that this tool was built with.
 pub(crate) fn built_in() -> Texts {
-    let words = LANGUAGES.iter().map(|&(tag, json)| (tag.to_owned(), json.to_owned())).collect();
     let scenarios: Vec<&str> = BUILT_IN.iter().map(|(_, json)| json.trim()).collect();
-    Texts { words, scenarios: format!("[{}]", scenarios.join(",")) }
+    let mut texts = Texts { scenarios: format!("[{}]", scenarios.join(",")), ..Texts::default() };
+    for &(tag, json) in LANGUAGES {
+        texts.add(tag, parsed(json));
+    }
+    texts.questions.truth = TRUTH.iter().map(|&(skill, json)| (skill.to_owned(), json.to_owned())).collect();
+    for &(tag, skill, json) in TEXTS {
+        texts.questions.texts.entry(tag.to_owned()).or_default().insert(skill.to_owned(), json.to_owned());
+    }
+    texts
+}
+
+/// The texts that this tool was built with, and besides them the pseudo-language.
+pub(crate) fn for_developers() -> Texts {
+    let mut texts = built_in();
+    texts.add(pseudo::TAG, pseudo::language());
+    texts
+}
+
+impl Texts {
+    /// Adds a language, whose keys are those of its files.
+    fn add(&mut self, tag: &str, all: BTreeMap<String, String>) {
+        let (shell, words): (BTreeMap<_, _>, BTreeMap<_, _>) =
+            all.into_iter().partition(|(key, _)| key.starts_with(SHELL));
+        let shell = shell.into_iter().map(|(key, text)| (key.replacen(SHELL, "", 1), text)).collect();
+        self.shell.insert(tag.to_owned(), shell);
+        self.words.insert(tag.to_owned(), json!(words).to_string());
+    }
+}
+
+/// A language as the core holds it.
+pub(crate) fn parsed(json: &str) -> BTreeMap<String, String> {
+    serde_json::from_str(json).expect("the core's own words are a map of texts")
 }
 
 /// Prints the texts for [`fresh`].
@@ -27,7 +79,7 @@ pub(crate) fn built_in() -> Texts {
 /// # Errors
 /// When they cannot be written as JSON.
 pub(crate) fn print() -> Result<()> {
-    println!("{}", serde_json::to_string(&built_in())?);
+    println!("{}", serde_json::to_string(&for_developers())?);
     Ok(())
 }
 
@@ -57,9 +109,31 @@ mod tests {
         let words = built_in().words;
         assert!(words.contains_key("en"));
         for (tag, json) in words {
-            let texts: BTreeMap<String, String> = serde_json::from_str(&json).unwrap();
-            assert!(!texts.is_empty(), "{tag}");
+            assert!(!parsed(&json).is_empty(), "{tag}");
         }
+    }
+
+    #[test]
+    fn what_stands_in_the_page_is_not_fetched_as_well() {
+        let texts = built_in();
+        assert!(texts.shell["en"].contains_key("lead"));
+        assert!(parsed(&texts.words["en"]).keys().all(|key| !key.starts_with(SHELL)));
+    }
+
+    #[test]
+    fn every_text_of_the_shell_is_used() {
+        let used =
+            [include_str!("../../index.html"), include_str!("../../static/boot.js"), include_str!("site.rs")].concat();
+        for key in built_in().shell["en"].keys().filter(|key| *key != "noscript") {
+            let named = [format!("shell.{key}}}"), format!("\"{key}\""), format!("texts.{key}")];
+            assert!(named.iter().any(|name| used.contains(name)), "{key}");
+        }
+    }
+
+    #[test]
+    fn the_pseudo_language_is_for_developers_only() {
+        assert!(!built_in().words.contains_key(pseudo::TAG));
+        assert!(for_developers().words.contains_key(pseudo::TAG));
     }
 
     #[test]

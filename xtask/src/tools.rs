@@ -42,7 +42,14 @@ pub(crate) fn wasm_target() -> Result<()> {
 /// # Errors
 /// When npm is missing or fails.
 pub(crate) fn browser_packages() -> Result<()> {
-    let folder = browser_tests();
+    packages(&browser_tests()).context("the browser tests need Node.js 20 or newer with npm")
+}
+
+/// Installs the packages of a folder as its lock file names them, when they are missing or older than it.
+///
+/// # Errors
+/// When npm is missing or fails.
+pub(crate) fn packages(folder: &Path) -> Result<()> {
     let age = |file: &str| fs::metadata(folder.join(file)).and_then(|data| data.modified());
     // npm writes this file last, so it stands for a whole install.
     if let (Ok(installed), Ok(locked)) = (age("node_modules/.package-lock.json"), age("package-lock.json"))
@@ -52,8 +59,8 @@ pub(crate) fn browser_packages() -> Result<()> {
     }
     let npm = if cfg!(windows) { "npm.cmd" } else { "npm" };
     let mut npm = Command::new(npm);
-    npm.current_dir(&folder).args(["ci", "--ignore-scripts", "--no-audit", "--no-fund"]);
-    run(&mut npm).context("the browser tests need Node.js 20 or newer with npm")
+    npm.current_dir(folder).args(["ci", "--ignore-scripts", "--no-audit", "--no-fund"]);
+    run(&mut npm)
 }
 
 /// The path of a Chromium, which is installed by apt when there is none and that is possible.

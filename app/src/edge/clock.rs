@@ -17,6 +17,20 @@ pub(crate) fn iso_now() -> String {
     js_sys::Date::new_0().to_iso_string().into()
 }
 
+/// A date and time as ISO 8601, as the browser writes it in the language of the page; as it is where it is no date.
+pub(crate) fn shown(iso: &str) -> String {
+    let date = js_sys::Date::new(&iso.into());
+    if date.get_time().is_nan() {
+        return iso.to_owned();
+    }
+    let options = js_sys::Object::new();
+    for (name, value) in [("dateStyle", "medium"), ("timeStyle", "short")] {
+        // A plain object takes any property.
+        let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
+    }
+    date.to_locale_string(&super::language::locale(&super::language::spoken()), &options).into()
+}
+
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.
 pub(crate) fn new_id() -> String {
     let time = js_sys::Number::from(js_sys::Date::now()).to_string_with_radix(36).map(String::from).unwrap_or_default();
@@ -30,4 +44,13 @@ pub(crate) fn new_seed() -> u64 {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number below 2^53")]
     let seed = js_sys::Math::floor(js_sys::Math::random() * 9_007_199_254_740_992.0) as u64;
     seed
+}
+
+/// Today, in days since 1 January 1970 where the page is.
+pub(crate) fn today() -> u32 {
+    let now = js_sys::Date::new_0();
+    let local = now.get_time() - now.get_timezone_offset() * 60_000.0;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "days since 1970 are few")]
+    let days = (local / 86_400_000.0) as u32;
+    days
 }

@@ -12,25 +12,16 @@ pub(crate) fn element(id: &str) -> Option<Element> {
     document()?.get_element_by_id(id)
 }
 
+/// The element that holds the whole page.
+pub(crate) fn root() -> Option<Element> {
+    document()?.document_element()
+}
+
 /// Moves the focus to the element with this id, and it into view.
 pub(crate) fn focus(id: &str) {
     if let Some(element) = element(id).and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
         // Nothing is lost where an element cannot take the focus.
         let _ = element.focus();
-    }
-}
-
-/// The languages that the browser asks for, best first.
-pub(crate) fn wished_languages() -> Vec<String> {
-    let wished = web_sys::window().map(|window| window.navigator().languages()).unwrap_or_default();
-    wished.iter().filter_map(|tag| tag.as_string()).collect()
-}
-
-/// Says which language the page is in.
-pub(crate) fn speak(tag: &str) {
-    if let Some(root) = document().and_then(|document| document.document_element()) {
-        // A tag that names a file of the site is a valid attribute.
-        let _ = root.set_attribute("lang", tag);
     }
 }
 
@@ -61,4 +52,12 @@ pub(crate) fn is_typing() -> bool {
             || tag == "TEXTAREA"
             || (tag == "INPUT" && element.get_attribute("type").is_none_or(|kind| kind == "text"))
     })
+}
+
+/// Opens the browser's print dialogue.
+pub(crate) fn print() {
+    if let Some(window) = web_sys::window() {
+        // A browser that does not print leaves the page as it is.
+        let _ = window.print();
+    }
 }

@@ -1,4 +1,4 @@
-//! What the site is made of: words and scenarios, fetched beside the program under names that the shell lists.
+//! What the site is made of: words, scenarios and questions, fetched beside the program under names that the shell lists.
 
 use js_sys::Reflect;
 use serde::Deserialize;
@@ -12,8 +12,23 @@ use web_sys::Response;
 pub(crate) struct Site {
     /// Addresses of the words by language.
     pub(crate) words: BTreeMap<String, String>,
+    /// What each language calls itself.
+    pub(crate) languages: BTreeMap<String, String>,
+    /// What is said in each language when a part of the page did not arrive.
+    pub(crate) incomplete: BTreeMap<String, String>,
     /// Address of the built-in scenarios.
     pub(crate) scenarios: String,
+    /// Address of the list of questions.
+    pub(crate) questions: String,
+}
+
+/// The list of questions, fetched with the first of them.
+#[derive(Deserialize)]
+pub(crate) struct Questions {
+    /// Addresses of what is right, by skill.
+    pub(crate) truth: BTreeMap<String, String>,
+    /// Addresses of the texts, by language and by skill.
+    pub(crate) texts: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// Reads the list.

@@ -1,7 +1,8 @@
 //! The store on this device: IndexedDB, one record an act.
 //!
-//! Whatever goes wrong here, the page goes on in memory; the caller is told and offers the log as a file. Three object
-//! stores: `runs` (a header each), `acts` (a line each, by run and number) and `settings`.
+//! Whatever goes wrong here, the page goes on in memory; the caller is told and offers the log as a file. Four object
+//! stores: `runs` (a header each), `acts` (a line each, by run and number), `answers` (one each, in the order in which they
+//! were given) and `settings`.
 
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use std::rc::Rc;
@@ -9,9 +10,11 @@ use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{IdbDatabase, IdbKeyRange, IdbObjectStoreParameters, IdbRequest, IdbTransaction, IdbTransactionMode};
 
-const VERSION: u32 = 1;
+/// Counts up when an object store is added; what is there stays.
+const VERSION: u32 = 2;
 const RUNS: &str = "runs";
 const ACTS: &str = "acts";
+const ANSWERS: &str = "answers";
 const SETTINGS: &str = "settings";
 
 /// How sure a write has to be before it counts.
@@ -87,6 +90,19 @@ impl Store {
             acts.put(&record(&[("run", &run.into()), ("n", &number.into()), ("json", &line.as_str().into())])?)?;
         }
         done(&transaction).await
+    }
+
+    /// Keeps an answer after those given before.
+    pub(crate) async fn add_answer(&self, json: &str) -> Result<(), JsValue> {
+        let transaction = self.writing(&Array::of1(&ANSWERS.into()), Sure::Relaxed)?;
+        transaction.object_store(ANSWERS)?.add(&record(&[("json", &json.into())])?)?;
+        done(&transaction).await
+    }
+
+    /// Every answer, in the order in which they were given.
+    pub(crate) async fn answers(&self) -> Result<Vec<String>, JsValue> {
+        let all = self.all(ANSWERS, None).await?;
+        Ok(all.iter().filter_map(|record| text(&record, "json")).collect())
     }
 
     /// Keeps a setting.
@@ -170,15 +186,20 @@ pub(crate) fn reached_key(run: &str) -> String {
 }
 
 fn make_stores(database: &IdbDatabase) -> Result<(), JsValue> {
-    let make = |store: &str, key: &JsValue| {
+    let there = database.object_store_names();
+    let make = |store: &str, key: &JsValue| -> Result<(), JsValue> {
+        if there.contains(store) {
+            return Ok(());
+        }
         let parameters = IdbObjectStoreParameters::new();
         parameters.set_key_path(key);
-        database.create_object_store_with_optional_parameters(store, &parameters)
+        parameters.set_auto_increment(store == ANSWERS);
+        database.create_object_store_with_optional_parameters(store, &parameters).map(drop)
     };
     make(RUNS, &"id".into())?;
     make(ACTS, &Array::of2(&"run".into(), &"n".into()))?;
-    make(SETTINGS, &"key".into())?;
-    Ok(())
+    make(ANSWERS, &"n".into())?;
+    make(SETTINGS, &"key".into())
 }
 
 fn record(fields: &[(&str, &JsValue)]) -> Result<JsValue, JsValue> {

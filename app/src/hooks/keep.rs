@@ -50,7 +50,7 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
 pub(crate) async fn append(store: &Store, session: &Session, from: usize) -> Result<(), JsValue> {
     let new = session.ledger.get(from..).unwrap_or_default();
     let lines: Result<Vec<String>, _> = new.iter().map(|line| serde_json::to_string(&line.written())).collect();
-    let header = HeaderV1::new(session.scenario(), session.conditions.help, session.started.clone());
+    let header = HeaderV1::new(session.scenario(), &session.conditions, session.started.clone());
     let (Ok(lines), Ok(header)) = (lines, serde_json::to_string(&header)) else { return Err(JsValue::NULL) };
     let sure = if new.iter().any(|line| sure(*line) == Sure::Strict) { Sure::Strict } else { Sure::Relaxed };
     store.append(&session.id, (from == 0).then_some(header.as_str()), from, &lines, sure).await

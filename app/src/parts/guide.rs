@@ -109,7 +109,7 @@ fn shown(words: &Words, session: &Session, step: Step, ways: &Ways<'_>) -> Html 
 
 fn what_and_why(words: &Words, session: &Session, step: Step) -> Html {
     let scenario = session.scenario();
-    let source = scenario.rulebook().rule(step.rule).map(|rule| rule.source);
+    let source = scenario.rulebook().rule(step.rule).map(|rule| words.source(rule.source));
     let label = if let Act::Wait(_) = step.act { words.get(Word::GuideWait) } else { words.act(step.act, scenario) };
     html! {
         <>

@@ -25,14 +25,15 @@ pub(crate) struct Line {
     pub(crate) what: What,
 }
 
-/// The lines of a log; squeezes in a row are drawn together, with their number where `counted`. After a pause in which a
-/// replenishment would have been lost, a new row begins.
+/// The lines of a log; squeezes in a row are drawn together, with their number where `counted`. A pause begins a new row:
+/// between exercises the pause that parts two replenishments, before them one in which a replenishment would have been lost.
 pub(crate) fn lines(words: &Words, scenario: &Scenario, log: &[Entry], counted: bool) -> Vec<Line> {
     let mut lines: Vec<Line> = Vec::new();
     let mut row = 0_u32;
     let mut row_is_last = false;
     let mut pressed = Ms::ZERO;
-    let pause = scenario.rulebook().numbers.replenish_lost;
+    let numbers = scenario.rulebook().numbers;
+    let mut pause = numbers.replenish_lost;
     for Entry { at, what } in log.iter().copied() {
         if what == What::Act(Act::Squeeze) {
             if at.since(pressed) > pause {
@@ -56,6 +57,11 @@ pub(crate) fn lines(words: &Words, scenario: &Scenario, log: &[Entry], counted: 
         let text = match what {
             What::Act(act) => {
                 row = 0;
+                if matches!(act, Act::Begin(_)) {
+                    pause = numbers.set_gap;
+                } else if act == Act::HoodOn {
+                    pause = numbers.replenish_lost;
+                }
                 words.act(act, scenario)
             }
             What::Sign(sign) => words.sign(sign, scenario),
@@ -114,7 +120,7 @@ pub(crate) fn logbook(words: &Words, lines: &[Line]) -> Html {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use bittersweet_core::{scenarios::BUILT_IN, wire::scenario_v1, words::LANGUAGES};
+    use bittersweet_core::{act::Exercise, scenarios::BUILT_IN, wire::scenario_v1, words::LANGUAGES};
 
     #[test]
     fn each_replenishment_is_a_row_of_its_own() {
@@ -126,5 +132,12 @@ mod tests {
         let rows = lines(&words, &scenario, &log, true);
         let rows: Vec<(Ms, &str)> = rows.iter().map(|line| (line.at, line.text.as_str())).collect();
         assert_eq!(rows, [(Ms(0), "Squeeze, 3"), (Ms(30_000), "Squeeze, 3")]);
+        // A late one and the next in time stand close together.
+        let begun = Entry::act(Ms(0), Act::Begin(Exercise::Talking));
+        let presses = [41_000, 41_700, 42_400, 58_000, 58_700].map(|at| Entry::act(Ms(at), Act::Squeeze));
+        let log: Vec<Entry> = std::iter::once(begun).chain(presses).collect();
+        let rows = lines(&words, &scenario, &log, true);
+        let rows: Vec<(Ms, &str)> = rows.iter().skip(1).map(|line| (line.at, line.text.as_str())).collect();
+        assert_eq!(rows, [(Ms(41_000), "Squeeze, 3"), (Ms(58_000), "Squeeze, 2")]);
     }
 }

@@ -5,10 +5,9 @@ use crate::{
     words::{Word, Words},
 };
 use bittersweet_core::{
-    act::Aim,
     log::What,
     run::{Refusal, Run},
-    scene::{Around, Hand, Hood, Mouth, Scene},
+    scene::{Hood, Scene},
 };
 use std::rc::Rc;
 use yew::prelude::*;
@@ -35,46 +34,51 @@ pub(crate) fn describe(words: &Words, scene: &Scene) -> String {
         say(&format!("gear.{}", gear.code()));
     }
     match scene.hood {
-        Some(Hood { near, fogged, mist }) => {
+        Some(Hood { near, fogged, swings, mist }) => {
             say("hood.on");
             say(if near { "hood.near" } else { "hood.right" });
             if fogged {
                 say("hood.fogged");
             }
+            if swings {
+                say("hood.swings");
+            }
             say(&format!("mist.{mist}"));
             if scene.worn.is_none() {
-                say(match scene.mouth {
-                    Mouth::Rest => "mouth.rest",
-                    Mouth::TongueOut => "mouth.tongue-out",
-                    Mouth::Shut => "mouth.shut",
-                });
+                say(&format!("mouth.{}", scene.mouth.code()));
             }
         }
         None => say("hood.off"),
+    }
+    if let Some(off) = scene.off {
+        say(&format!("hood.{}", off.code()));
     }
     if let Some(exercise) = scene.exercise {
         say(&format!("exercise.{}", exercise.code()));
         if scene.rushed {
             say("rushed");
         }
+        if scene.whispers {
+            say("whispers");
+        }
     }
-    say(&format!("hand.{}", hand_code(scene.hand)));
+    if let Some(head) = scene.head {
+        say(&format!("head.{}", head.code()));
+    }
+    say(&format!("hand.{}", scene.hand.code()));
     if let Some(around) = scene.around {
-        say(&format!("around.{}", around_code(around)));
+        say(&format!("around.{}", around.code()));
     }
     if scene.drop {
         say("drop");
     }
-    if scene.unwell {
-        say("unwell");
+    if let Some(ill) = scene.ill {
+        say(&format!("ill.{}", ill.code()));
     }
     match scene.held {
         Some(held) => {
             say(&format!("held.{}", held.role.code()));
-            say(match held.aim {
-                Aim::Away => "aim.away",
-                Aim::AtMouth => "aim.at-mouth",
-            });
+            say(&format!("aim.{}", held.aim.code()));
             if held.pressed {
                 say("pressed");
             }
@@ -86,40 +90,21 @@ pub(crate) fn describe(words: &Words, scene: &Scene) -> String {
     }
     for nebulizer in scene.nebulizers {
         let role = nebulizer.role.code();
-        if let Some(marked) = nebulizer.marked {
-            say(&format!("bench.{role}.{}", if marked { "marked" } else { "unmarked" }));
+        if let Some(tag) = nebulizer.tag {
+            say(&format!("bench.{role}.{}", tag.code()));
+        }
+        if nebulizer.low {
+            say(&format!("bench.{role}.low"));
         }
         if nebulizer.crusted {
             say(&format!("bench.{role}.crusted"));
         }
     }
+    if let Some(close) = &scene.close {
+        say(&format!("close.{}", close.object.code()));
+        said.extend(close.seen.iter().map(|seen| words.of(&format!("sign.{}", seen.code()))));
+    }
     said.join(" ")
-}
-
-const fn around_code(around: Around) -> &'static str {
-    match around {
-        Around::Door => "door",
-        Around::Queue => "queue",
-        Around::SecondWearer => "second-wearer",
-        Around::Phone => "phone",
-        Around::Alarm => "alarm",
-        Around::Helper => "helper",
-    }
-}
-
-const fn hand_code(hand: Hand) -> &'static str {
-    match hand {
-        Hand::Down => "down",
-        Hand::Raised => "raised",
-        Hand::HalfRaised => "half-raised",
-        Hand::AtMask => "at-mask",
-        Hand::AtStrap => "at-strap",
-        Hand::AtForehead => "at-forehead",
-        Hand::AtChest => "at-chest",
-        Hand::AtHood => "at-hood",
-        Hand::WithCup => "with-cup",
-        Hand::Stop => "stop",
-    }
 }
 
 /// The picture in words, to unfold.
@@ -132,27 +117,29 @@ pub(crate) fn picture_in_words(words: &Words, run: &Run) -> Html {
     }
 }
 
+/// Everything shown since the last act, or with it.
+pub(crate) fn heard(words: &Words, run: &Run) -> Vec<AttrValue> {
+    let log = run.log();
+    let last_act = log.iter().rposition(|entry| matches!(entry.what, What::Act(_))).unwrap_or(0);
+    let shown = log.iter().skip(last_act).filter_map(|entry| match entry.what {
+        What::Sign(sign) => Some(words.sign(sign, run.scenario())),
+        What::Act(_) => None,
+    });
+    shown.collect()
+}
+
 /// The picture, and what was said or seen last: after what was `done`, where somebody else does it.
 pub(crate) fn picture(words: &Words, run: &Run, refusal: Option<Refusal>, done: Option<AttrValue>) -> Html {
     let scene = Rc::new(Scene::of(run));
     let label = AttrValue::from(describe(words, &scene));
-    // Everything shown since the last act, or with it.
-    let log = run.log();
-    let last_act = log.iter().rposition(|entry| matches!(entry.what, What::Act(_))).unwrap_or(0);
-    let shown: Vec<AttrValue> = log
-        .iter()
-        .skip(last_act)
-        .filter_map(|entry| match entry.what {
-            What::Sign(sign) => Some(words.sign(sign, run.scenario())),
-            What::Act(_) => None,
-        })
-        .collect();
+    let shown = heard(words, run);
     html! {
         <figure class="picture">
             <SceneView {scene} {label} />
             <figcaption>
-                // The one live region of the run: what the wearer does and says, and what cannot be done.
-                <div class="heard" role="status" aria-live="polite">
+                // The one live region of the run: what the wearer does and says, and what cannot be done. On a narrow screen it
+                // scrolls, so it can be reached by key.
+                <div class="heard" role="status" aria-live="polite" tabindex="0">
                     { for done.map(|done| html! { <p class="done">{ done }</p> }) }
                     { match refusal {
                         Some(refusal) => html! { <p class="refused">{ words.of(&format!("reason.{}", refusal.reason.code())) }</p> },
@@ -168,11 +155,11 @@ pub(crate) fn picture(words: &Words, run: &Run, refusal: Option<Refusal>, done: 
 mod tests {
     use super::*;
     use bittersweet_core::{
-        act::{Exercise, Role},
+        act::{Aim, Exercise, Role},
         facepiece::{Class, Size},
         run::Run,
         scenarios::BUILT_IN,
-        scene::Worn,
+        scene::{Around, Close, Hand, Head, Held, Ill, Mouth, Nebulizer, Object, Off, Tag, Worn},
         sign::Seen,
         wire::scenario_v1,
         words::LANGUAGES,
@@ -190,25 +177,33 @@ mod tests {
         let (_, text) = BUILT_IN.first().unwrap();
         let run = Run::new(Rc::new(scenario_v1::parse(text).unwrap()));
         let plain = Scene::of(&run);
-        let hands = [
-            Hand::Raised,
-            Hand::HalfRaised,
-            Hand::AtMask,
-            Hand::AtStrap,
-            Hand::AtForehead,
-            Hand::AtChest,
-            Hand::AtHood,
-            Hand::WithCup,
-            Hand::Stop,
+        let mut scenes: Vec<Scene> = Hand::ALL.iter().map(|hand| Scene { hand: *hand, ..plain.clone() }).collect();
+        scenes.extend(Head::ALL.iter().map(|head| Scene { head: Some(*head), ..plain.clone() }));
+        scenes.extend(Ill::ALL.iter().map(|ill| Scene { ill: Some(*ill), ..plain.clone() }));
+        scenes.extend(Off::ALL.iter().map(|off| Scene { off: Some(*off), ..plain.clone() }));
+        scenes.extend(Around::ALL.iter().map(|around| Scene { around: Some(*around), ..plain.clone() }));
+        for tag in Tag::ALL.iter().copied().map(Some) {
+            let nebulizer = |role| Nebulizer { role, tag, low: true, crusted: true };
+            scenes.push(Scene { nebulizers: [Role::Check, Role::Fit].map(nebulizer), ..plain.clone() });
+        }
+        let objects = [
+            Object::Nebulizer(Role::Fit),
+            Object::Spray(Role::Fit),
+            Object::Bottle,
+            Object::Hood,
+            Object::Facepiece(Class::Half),
         ];
-        let mut scenes: Vec<Scene> = hands.into_iter().map(|hand| Scene { hand, ..plain.clone() }).collect();
+        for object in objects {
+            let close = Some(Close { object, seen: vec![Seen::NebulizerLow, Seen::NebulizerTipFree] });
+            scenes.push(Scene { close, ..plain.clone() });
+        }
         for exercise in Exercise::ALL.iter().copied() {
             scenes.push(Scene {
                 exercise: Some(exercise),
                 rushed: true,
                 seated: true,
                 drop: true,
-                unwell: true,
+                whispers: true,
                 ..plain.clone()
             });
         }
@@ -220,15 +215,10 @@ mod tests {
         }
         for mist in 0..=5 {
             for mouth in [Mouth::Rest, Mouth::TongueOut, Mouth::Shut] {
-                let hood = Some(Hood { near: mist % 2 == 0, fogged: true, mist });
-                let held =
-                    bittersweet_core::scene::Held { role: Role::Fit, aim: Aim::Away, pressed: false, failing: true };
+                let hood = Some(Hood { near: mist % 2 == 0, fogged: true, swings: true, mist });
+                let held = Held { role: Role::Fit, aim: Aim::Away, pressed: false, failing: true };
                 scenes.push(Scene { hood, mouth, held: Some(held), ..plain.clone() });
             }
-        }
-        for around in [Around::Door, Around::Queue, Around::SecondWearer, Around::Phone, Around::Alarm, Around::Helper]
-        {
-            scenes.push(Scene { around: Some(around), ..plain.clone() });
         }
         for scene in scenes {
             let said = describe(&words, &scene);

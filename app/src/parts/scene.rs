@@ -4,6 +4,7 @@
 mod arm;
 mod bench;
 mod body;
+mod closeup;
 mod face;
 mod facepiece;
 mod gear;
@@ -25,8 +26,8 @@ use bittersweet_core::{
     act::{Exercise, Role},
     facepiece::Class,
     scenario::Face,
-    scene::{Hand, Scene},
-    sign::{Gear, Seen},
+    scene::{Hand, Head, Hood, Ill, Off, Scene},
+    sign::Gear,
 };
 use face::Mien;
 use mouth::Lips;
@@ -46,17 +47,22 @@ pub(crate) struct SceneProps {
 #[component]
 pub(crate) fn SceneView(props: &SceneProps) -> Html {
     let scene = &*props.scene;
-    let class = classes!("scene", palette::tint(scene.agent), palette::skin(scene.look), palette::hair(scene.look));
+    let class = classes!(
+        "scene",
+        palette::tint(scene.agent),
+        palette::skin(scene.look),
+        palette::hair(scene.look),
+        (scene.ill == Some(Ill::ChestPain)).then_some(palette::ASHEN),
+    );
     html! {
-        <svg {class} viewBox="-6 -20 506 636" role="img" aria-labelledby="scene-title">
+        <svg {class} viewBox="-6 -20 506 548" role="img" aria-labelledby="scene-title">
             <title id="scene-title">{ &props.label }</title>
             { room::behind(scene.around) }
             { if scene.seated { body::chair() } else { Html::default() } }
-            { motion::person(scene.exercise, scene.rushed, scene.seated, person(scene)) }
-            { if scene.seated { body::lap() } else { Html::default() } }
-            { motion::marks(scene.exercise, scene.rushed, scene.hood.is_some()) }
+            { motion::person(scene, person(scene)) }
+            { motion::marks(scene) }
             { bench::bench(scene) }
-            { room::before(scene.around) }
+            { for scene.close.as_ref().map(|close| closeup::closeup(close, scene)) }
         </svg>
     }
 }
@@ -73,7 +79,7 @@ fn person(scene: &Scene) -> Html {
             { scene.worn.map(|worn| facepiece::supply(worn.class)) }
         </>
     };
-    let taken_off = scene.fresh.is_some_and(|sign| sign.is(Seen::TakesHoodOff));
+    let taken_off = scene.off == Some(Off::InHand);
     let arm = match (scene.hand, scene.exercise) {
         (Hand::Down, Some(Exercise::Jogging)) => arm::jogging(),
         (Hand::Down, Some(Exercise::Bending)) => arm::hanging(),
@@ -85,21 +91,20 @@ fn person(scene: &Scene) -> Html {
     // A hand at the face is under the hood; any other is outside it.
     let inside = matches!(scene.hand, Hand::AtMask | Hand::AtStrap | Hand::AtForehead | Hand::WithCup);
     let (arm_inside, arm_outside) = if inside { (arm, Html::default()) } else { (Html::default(), arm) };
-    let far_wall = scene.hood.map(|worn| near_or_right(worn.near, hood::back()));
-    let near_wall = scene
-        .hood
-        .map(|worn| near_or_right(worn.near, html! { <>{ mist::mist(worn.mist) }{ hood::front(worn.fogged) }</> }));
-    let off = match (scene.hand, scene.hood) {
-        (Hand::AtHood, None) if taken_off => hood::taken_off(),
-        (Hand::AtHood, None) => hood::lifted(),
-        _ => Html::default(),
-    };
+    let far_wall = scene.hood.map(|worn| hung(worn, hood::back()));
+    let near_wall =
+        scene.hood.map(|worn| hung(worn, html! { <>{ mist::mist(worn.mist) }{ hood::front(worn.fogged) }</> }));
+    let off = scene.off.map(|off| match off {
+        Off::InHand => hood::taken_off(),
+        Off::Lifted => hood::lifted(),
+    });
     html! {
         <>
             { motion::trunk(scene.exercise, trunk) }
             { far_wall }
             { motion::head(scene.exercise, scene.rushed, head(scene)) }
             { arm_inside }
+            { room::helper(scene.around) }
             { near_wall }
             { off }
             { held(scene) }
@@ -108,8 +113,10 @@ fn person(scene: &Scene) -> Html {
     }
 }
 
-fn near_or_right(near: bool, part: Html) -> Html {
-    if near { hood::near(part) } else { part }
+/// A wall of the hood as the hood hangs.
+fn hung(worn: Hood, wall: Html) -> Html {
+    let wall = if worn.near { hood::near(wall) } else { wall };
+    if worn.swings { hood::swung(wall) } else { wall }
 }
 
 /// The nebulizer in the conductor's hand, which follows the hole where the hood is near.
@@ -120,9 +127,9 @@ fn held(scene: &Scene) -> Html {
         Role::Check => check,
         Role::Fit => fit,
     };
-    let drawn = nebulizer::held(held, nebulizer);
+    let drawn = nebulizer::held(held, nebulizer, scene.agent);
     match scene.hood {
-        Some(worn) if worn.near => pen::placed("translate(-38 0)", drawn),
+        Some(worn) if worn.near => pen::placed("translate(-22 0)", drawn),
         Some(_) => drawn,
         None => pen::placed("translate(40 60)", drawn),
     }
@@ -131,22 +138,24 @@ fn held(scene: &Scene) -> Html {
 /// The head with everything on it, from the skin outwards.
 fn head(scene: &Scene) -> Html {
     let look = scene.look;
-    let seen = |what: Seen| scene.fresh.is_some_and(|sign| sign.is(what));
     let helmeted = scene.gear.contains(&Gear::Helmet);
     let wide = scene.worn.is_some_and(|worn| matches!(worn.class, Class::Full | Class::Powered));
     let covered = scene.face == Face::Covering;
     let mien = match scene.exercise {
         Some(Exercise::Grimace) => Mien::Strained,
-        _ if scene.unwell => Mien::Unwell,
-        _ if seen(Seen::Coughs) || seen(Seen::PullsFace) => Mien::Strained,
-        _ if seen(Seen::LooksRound) => Mien::Aside,
-        _ => Mien::Calm,
+        _ if scene.ill.is_some() => Mien::Unwell,
+        _ => match scene.head {
+            Some(Head::Coughs | Head::PullsFace) => Mien::Strained,
+            Some(Head::LooksRound) => Mien::Aside,
+            Some(Head::Nods | Head::Shakes) | None => Mien::Calm,
+        },
     };
     let lips = match scene.exercise {
         Some(Exercise::Grimace) => Lips::Grimace,
         Some(Exercise::Talking) => Lips::Speak,
-        _ if scene.unwell => Lips::Unwell,
-        _ if seen(Seen::Coughs) => Lips::Speak,
+        _ if scene.ill == Some(Ill::Wheezes) => Lips::Swollen,
+        _ if scene.ill.is_some() => Lips::Unwell,
+        _ if scene.head == Some(Head::Coughs) => Lips::Speak,
         _ => Lips::Are(scene.mouth),
     };
     html! {
@@ -159,10 +168,10 @@ fn head(scene: &Scene) -> Html {
             { face::eyes(look.shape, mien) }
             { if covered { seal::on_skin(scene.face) } else { hair::on_top(look.hair) } }
             { if covered { Html::default() } else { head::ear() } }
-            { if scene.unwell { face::sweat() } else { Html::default() } }
+            { if scene.ill.is_some() { face::sweat() } else { Html::default() } }
             { seal::before_eyes(scene.face) }
-            { if scene.drop { mouth::drop() } else { Html::default() } }
             { scene.worn.map(facepiece::facepiece) }
+            { if scene.drop { pen::placed(if scene.worn.is_some() { "translate(-4 12)" } else { "" }, mouth::drop()) } else { Html::default() } }
             { if scene.face == Face::TempleBar && wide { seal::pinched() } else { Html::default() } }
             { for scene.gear.iter().map(|gear| gear::gear(*gear, helmeted)) }
         </>
@@ -177,29 +186,16 @@ mod tests {
         facepiece::Size,
         rulebook::Agent,
         scenario::Look,
-        scene::{Around, Held, Hood, Mouth, Nebulizer, Worn},
-        sign::Sign,
+        scene::{Around, Close, Held, Mouth, Nebulizer, Object, Tag, Worn},
+        sign::Seen,
     };
     use futures::executor::block_on;
     use yew::ServerRenderer;
 
-    const HANDS: [Hand; 10] = [
-        Hand::Down,
-        Hand::Raised,
-        Hand::HalfRaised,
-        Hand::AtMask,
-        Hand::AtStrap,
-        Hand::AtForehead,
-        Hand::AtChest,
-        Hand::AtHood,
-        Hand::WithCup,
-        Hand::Stop,
-    ];
-
     #[test]
     fn every_hand_is_drawn_in_its_own_way() {
-        distinct(HANDS.map(|hand| with(|scene| scene.hand = hand)));
-        distinct(HANDS.map(|hand| hooded(|scene| scene.hand = hand)));
+        distinct(Hand::ALL.iter().map(|hand| with(|scene| scene.hand = *hand)));
+        distinct(Hand::ALL.iter().map(|hand| hooded(|scene| scene.hand = *hand)));
     }
 
     #[test]
@@ -267,22 +263,79 @@ mod tests {
 
     #[test]
     fn sickness_a_drop_a_seat_a_cough_and_a_look_aside_are_seen() {
-        distinct([
-            with(|_| {}),
-            with(|scene| scene.unwell = true),
-            with(|scene| scene.drop = true),
-            with(|scene| scene.seated = true),
-            with(|scene| scene.fresh = Some(Sign::Seen(Seen::Coughs))),
-            with(|scene| scene.fresh = Some(Sign::Seen(Seen::LooksRound))),
-        ]);
+        distinct([with(|_| {}), with(|scene| scene.drop = true), with(|scene| scene.seated = true)]);
+        distinct(Head::ALL.iter().copied().map(Some).chain([None]).map(|head| with(|scene| scene.head = head)));
+        distinct(Ill::ALL.iter().copied().map(Some).chain([None]).map(|ill| with(|scene| scene.ill = ill)));
+    }
+
+    #[test]
+    fn the_three_kinds_of_sickness_are_told_apart_with_a_facepiece_on() {
+        distinct(Ill::ALL.iter().copied().map(Some).chain([None]).map(|ill| {
+            hooded(|scene| {
+                scene.ill = ill;
+                scene.worn = Some(worn(Class::Half));
+            })
+        }));
+    }
+
+    #[test]
+    fn a_drop_is_seen_below_any_facepiece() {
+        for class in Class::ALL {
+            let with_drop = with(|scene| {
+                scene.worn = Some(worn(*class));
+                scene.drop = true;
+            });
+            // The marks of its size are the last of a facepiece.
+            let [piece, drop] = ["M229 239v5M235 240v5", "M238 232C230 243"].map(|part| with_drop.find(part));
+            assert!(piece.is_some() && piece < drop, "{class:?}: {piece:?} {drop:?}");
+        }
+    }
+
+    #[test]
+    fn a_whisper_is_told_from_speech() {
+        distinct([false, true].map(|whispers| {
+            hooded(|scene| {
+                scene.exercise = Some(Exercise::Talking);
+                scene.whispers = whispers;
+            })
+        }));
+    }
+
+    #[test]
+    fn a_close_look_shows_what_was_seen_and_its_absence() {
+        let look = |object: Object, seen: &[Seen]| {
+            let close = Some(Close { object, seen: seen.to_vec() });
+            with(|scene| scene.close = close)
+        };
+        distinct([vec![Seen::BottleDated], vec![Seen::BottleUndated]].map(|seen| look(Object::Bottle, &seen)));
+        distinct([vec![Seen::HoodClean], vec![Seen::HoodDamp]].map(|seen| look(Object::Hood, &seen)));
+        for role in [Role::Check, Role::Fit] {
+            distinct([vec![Seen::SpraysFine], vec![Seen::SpraysNothing]].map(|seen| look(Object::Spray(role), &seen)));
+        }
+        for class in Class::ALL {
+            distinct(
+                [
+                    vec![Seen::FacepieceSound, Seen::FiltersParticulate],
+                    vec![Seen::FacepieceSound, Seen::FiltersGasOnly],
+                    vec![Seen::FacepieceSound, Seen::FacepieceUsed],
+                    vec![Seen::ValveMissing],
+                    vec![Seen::FilterAskew],
+                    vec![Seen::StrapCracked],
+                ]
+                .map(|seen| look(Object::Facepiece(*class), &seen)),
+            );
+        }
+        for class in [Class::Powered, Class::Supplied] {
+            distinct([vec![], vec![Seen::AirSupplied]].map(|seen| look(Object::Facepiece(class), &seen)));
+        }
     }
 
     #[test]
     fn a_hood_lifted_differs_from_one_taken_off() {
-        distinct([Seen::LiftsHood, Seen::TakesHoodOff].map(|seen| {
+        distinct(Off::ALL.iter().copied().map(Some).chain([None]).map(|off| {
             with(|scene| {
                 scene.hand = Hand::AtHood;
-                scene.fresh = Some(Sign::Seen(seen));
+                scene.off = off;
             })
         }));
     }
@@ -301,8 +354,14 @@ mod tests {
     #[test]
     fn every_state_of_the_hood_is_drawn_in_its_own_way() {
         let hoods = (0..=5).flat_map(|mist| {
-            [(false, false), (false, true), (true, false), (true, true)]
-                .map(|(near, fogged)| Some(Hood { near, fogged, mist }))
+            [
+                (false, false, false),
+                (false, true, false),
+                (true, false, false),
+                (true, true, true),
+                (false, false, true),
+            ]
+            .map(|(near, fogged, swings)| Some(Hood { near, fogged, swings, mist }))
         });
         distinct(hoods.chain([None]).map(|hood| with(|scene| scene.hood = hood)));
     }
@@ -319,31 +378,39 @@ mod tests {
     }
 
     #[test]
-    fn a_nebulizer_nobody_looked_at_shows_neither_mark_nor_want_of_one() {
+    fn what_a_look_at_a_nebulizer_showed_is_drawn_on_that_one() {
         for in_hand in [false, true] {
             for place in 0..2 {
-                distinct([(None, false), (Some(false), false), (Some(true), false), (None, true)].map(
-                    |(marked, crusted)| {
-                        with(|scene| {
-                            let nebulizer = &mut scene.nebulizers[place];
-                            nebulizer.marked = marked;
-                            nebulizer.crusted = crusted;
-                            let role = nebulizer.role;
-                            scene.held =
-                                in_hand.then_some(Held { role, aim: Aim::AtMouth, pressed: false, failing: false });
-                        })
-                    },
-                ));
+                let looked = Tag::ALL.iter().copied().map(Some).chain([None]);
+                let states = looked.flat_map(|tag| [(tag, false, false), (tag, true, false), (tag, false, true)]);
+                distinct(states.map(|(tag, low, crusted)| {
+                    with(|scene| {
+                        let nebulizer = &mut scene.nebulizers[place];
+                        (nebulizer.tag, nebulizer.low, nebulizer.crusted) = (tag, low, crusted);
+                        let role = nebulizer.role;
+                        scene.held =
+                            in_hand.then_some(Held { role, aim: Aim::AtMouth, pressed: false, failing: false });
+                    })
+                }));
             }
         }
     }
 
     #[test]
-    fn the_agent_changes_nothing_but_the_tint() {
-        let sweet = with(|scene| scene.agent = Agent::Sweet);
-        let bitter = with(|scene| scene.agent = Agent::Bitter);
+    fn the_agent_changes_nothing_but_the_tint_and_the_mark_on_a_tag() {
+        let [sweet, bitter] = [Agent::Sweet, Agent::Bitter].map(|agent| {
+            with(|scene| {
+                scene.agent = agent;
+                scene.nebulizers[0].tag = None;
+                scene.nebulizers[1].tag = None;
+            })
+        });
         assert_ne!(sweet, bitter);
         assert_eq!(sweet, bitter.replacen("scene bitter", "scene sweet", 1));
+        distinct(
+            [Agent::Sweet, Agent::Bitter]
+                .map(|agent| with(|scene| scene.agent = agent).replacen("scene bitter", "scene sweet", 1)),
+        );
     }
 
     #[test]
@@ -382,17 +449,29 @@ mod tests {
         drawn.extend(Exercise::ALL.iter().map(|exercise| hooded(|scene| scene.exercise = Some(*exercise))));
         drawn.extend(Face::ALL.iter().map(|face| with(|scene| scene.face = *face)));
         drawn.extend(Class::ALL.iter().map(|class| with(|scene| scene.worn = Some(worn(*class)))));
-        drawn.extend(HANDS.map(|hand| with(|scene| scene.hand = hand)));
+        drawn.extend(Hand::ALL.iter().map(|hand| with(|scene| scene.hand = *hand)));
         drawn.extend((0..6).map(|kind| with(|scene| scene.look = Look { skin: kind, hair: kind, shape: kind })));
+        let seen = vec![Seen::FacepieceUsed, Seen::FilterAskew, Seen::StrapCracked, Seen::AirSupplied, Seen::HoodDamp];
+        let objects = [
+            Object::Bottle,
+            Object::Hood,
+            Object::Spray(Role::Fit),
+            Object::Nebulizer(Role::Fit),
+            Object::Facepiece(Class::Powered),
+        ];
+        drawn.extend(objects.map(|object| {
+            let close = Some(Close { object, seen: seen.clone() });
+            with(|scene| scene.close = close)
+        }));
         drawn.push(with(|scene| {
             scene.seated = true;
             scene.rushed = true;
-            scene.unwell = true;
+            scene.ill = Some(Ill::ChestPain);
             scene.drop = true;
             scene.gear = Gear::ALL.to_vec();
-            scene.hood = Some(Hood { near: true, fogged: true, mist: 5 });
+            scene.hood = Some(Hood { near: true, fogged: true, swings: true, mist: 5 });
             scene.mouth = Mouth::TongueOut;
-            scene.nebulizers[0].marked = Some(false);
+            scene.nebulizers[0].tag = Some(Tag::Blank);
             scene.nebulizers[1].crusted = true;
             scene.held = held;
         }));
@@ -411,8 +490,7 @@ mod tests {
 
     #[test]
     fn what_goes_on_around_is_drawn_each_in_its_own_way() {
-        let around = [Around::Door, Around::Queue, Around::SecondWearer, Around::Phone, Around::Alarm, Around::Helper];
-        distinct(around.into_iter().map(|around| with(|scene| scene.around = Some(around))).chain([with(|_| {})]));
+        distinct(Around::ALL.iter().copied().map(Some).chain([None]).map(|around| with(|scene| scene.around = around)));
     }
 
     fn worn(class: Class) -> Worn {
@@ -421,13 +499,13 @@ mod tests {
 
     fn hooded(change: impl FnOnce(&mut Scene)) -> String {
         with(|scene| {
-            scene.hood = Some(Hood { near: false, fogged: false, mist: 2 });
+            scene.hood = Some(Hood { near: false, fogged: false, swings: false, mist: 2 });
             change(scene);
         })
     }
 
     fn with(change: impl FnOnce(&mut Scene)) -> String {
-        let nebulizer = |role| Nebulizer { role, marked: Some(true), crusted: false };
+        let nebulizer = |role| Nebulizer { role, tag: Some(Tag::Own), low: false, crusted: false };
         let mut scene = Scene {
             agent: Agent::Sweet,
             look: Look::default(),
@@ -435,17 +513,20 @@ mod tests {
             seated: false,
             exercise: None,
             rushed: false,
+            whispers: false,
             mouth: Mouth::Rest,
             hand: Hand::Down,
-            unwell: false,
+            head: None,
+            ill: None,
             drop: false,
             gear: Vec::new(),
             worn: None,
             hood: None,
+            off: None,
             nebulizers: [nebulizer(Role::Check), nebulizer(Role::Fit)],
             held: None,
-            fresh: None,
             around: None,
+            close: None,
         };
         change(&mut scene);
         let props = move || SceneProps { scene: Rc::new(scene), label: "in words".into() };

@@ -3,9 +3,11 @@
 
 use crate::{
     edge::{address, clock},
-    parts::logbook::{Line, lines},
+    parts::{
+        logbook::{Line, lines},
+        sheet::{findings, noticing, one_finding, results, skills, whole_log},
+    },
     screen::Screen,
-    screens::review::{findings, noticing, one_finding, results, skills, whole_log},
     session::{DeskAction, Session},
     shell::Around,
     watching::{LookoutAction, Watching},
@@ -173,7 +175,7 @@ impl Page<'_> {
     }
 
     fn findings(&self, asked: &Asked) -> Html {
-        let all = asked.findings.iter().map(|finding| one_finding(self.words, self.book, finding, self.log));
+        let all = asked.findings.iter().map(|finding| one_finding(self.words, self.book, finding, self.log, None));
         html! { <ul class="findings">{ for all }</ul> }
     }
 
@@ -200,7 +202,7 @@ impl Page<'_> {
             <details class="whole-review">
                 <summary>{ words.get(Word::CompareReview) }</summary>
                 { results(words, &review.calls) }
-                { findings(words, self.book, review, self.log) }
+                { findings(words, self.book, review, self.log, None) }
                 { noticing(words, review) }
                 { skills(words, self.book, review, &[]) }
             </details>

@@ -79,7 +79,7 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
     let said = match &*search {
         Search::Looking => words.get(Word::RunLooking),
         Search::NotHere => words.get(Word::RunNotHere),
-        Search::Damaged(faults) => words.fill(Word::RunDamaged, &[("faults", &faults.to_string())]),
+        Search::Damaged(faults) => words.fill(Word::RunDamaged, &[("faults", &words.faults(faults))]),
     };
     html! {
         <>

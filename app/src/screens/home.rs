@@ -49,6 +49,13 @@ pub(crate) struct HomeProps {
     pub(crate) around: Around,
 }
 
+/// A way in that is an address of its own.
+fn way_in(words: &Words, screen: &Screen, id: &'static str, title: Word, text: Word) -> Html {
+    html! {
+        <li><a class="way wearer" {id} href={screen.link()}><strong>{ words.get(title) }</strong><span>{ words.get(text) }</span></a></li>
+    }
+}
+
 /// The screen.
 #[component]
 pub(crate) fn Home(props: &HomeProps) -> Html {
@@ -181,6 +188,15 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                 }) }
                 <p class="soft">{ words.get(Word::HomeInvented) }</p>
             </section>
+            <section class="practise" aria-labelledby="practise-title">
+                <h2 id="practise-title">{ words.get(Word::HomePractise) }</h2>
+                <div class="wearers">
+                    <ul>
+                        { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
+                        { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
+                    </ul>
+                </div>
+            </section>
             <section class="watch" aria-labelledby="watch-title">
                 <h2 id="watch-title">{ words.get(Word::ObserveTitle) }</h2>
                 <p>{ words.get(Word::ObserveLead) }</p>
@@ -276,8 +292,6 @@ fn listed(kept: Kept, lines: &[String]) -> Listed {
         .map(|header| read(header.started, &header.scenario))
         .or_else(|| watch.map(|header| read(header.started, &header.scenario)))
         .unwrap_or_default();
-    // The date and the hour are enough to know a run by.
-    let started: String = started.chars().take(16).map(|letter| if letter == 'T' { ' ' } else { letter }).collect();
     Listed { kept, scenario, started: started.into(), screen }
 }
 
@@ -298,7 +312,7 @@ fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Ht
                     let onclick = on_forget.reform(move |_: MouseEvent| id.clone());
                     html! {
                         <li key={one.kept.id.clone()}>
-                            <span><strong>{ title.clone() }</strong>{ " " }<span class="soft">{ one.started.clone() }</span></span>
+                            <span><strong>{ title.clone() }</strong>{ " " }<time class="soft" datetime={one.started.clone()}>{ clock::shown(&one.started) }</time></span>
                             <a class="way" href={one.screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
                             <button type="button" aria-label={format!("{}: {title}", words.get(Word::KeptForget))} {onclick}>{ words.get(Word::KeptForget) }</button>
                         </li>
@@ -347,7 +361,7 @@ fn open_file(words: &Words, faults: &Option<Faults>, onchange: Callback<Event>) 
                         <ul class="faults">
                             { for faults.list().iter().enumerate().map(|(number, fault)| html! {
                                 <li key={number}>
-                                    <code>{ fault.path.clone() }</code>{ " " }
+                                    <code>{ words.place(fault) }</code>{ " " }
                                     { words.of(&format!("fault.{}", fault.code.code())) }{ " " }
                                     <span class="soft">{ words.fill(Word::OpenGot, &[("got", &fault.got)]) }</span>
                                 </li>

@@ -33,7 +33,9 @@ pub(crate) struct WatchProps {
 
 impl PartialEq for WatchProps {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.watching, &other.watching) && self.around.keeper == other.around.keeper
+        Rc::ptr_eq(&self.watching, &other.watching)
+            && self.around.keeper == other.around.keeper
+            && self.around.words == other.around.words
     }
 }
 
@@ -73,10 +75,10 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
     });
 
     let run = watching.run();
-    let told = use_memo(run.log().len(), |_| {
-        let lines = lines(&words, run.scenario(), run.log(), true);
+    let told = use_memo((run.log().len(), words.clone()), |(_, words)| {
+        let lines = lines(words, run.scenario(), run.log(), true);
         let done = lines.iter().rfind(|line| matches!(line.what, What::Act(_))).map(|line| line.text.clone());
-        (done, logbook(&words, &lines))
+        (done, logbook(words, &lines))
     });
     let toggle = {
         let shortcut = shortcut.clone();

@@ -2,7 +2,7 @@
 
 use crate::{
     edge::{clock, page},
-    hooks::{use_fade, use_keep, use_shortcut, use_ticker},
+    hooks::{use_fade, use_keep, use_shortcut, use_ticker, use_voice},
     parts::{
         bench::{Bench, at_hand_id as at_hand, button_id, phase_of},
         clocks::clocks,
@@ -10,7 +10,7 @@ use crate::{
         live::Live,
         logbook::Logbook,
         passage::passage,
-        picture::{picture, picture_in_words},
+        picture::{heard, picture, picture_in_words},
     },
     screen::Screen,
     session::{Action, DeskAction, Session},
@@ -38,7 +38,9 @@ pub(crate) struct RoomProps {
 
 impl PartialEq for RoomProps {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.session, &other.session) && self.around.keeper == other.around.keeper
+        Rc::ptr_eq(&self.session, &other.session)
+            && self.around.keeper == other.around.keeper
+            && self.around.words == other.around.words
     }
 }
 
@@ -77,6 +79,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     let to_the_guide = use_callback((), |(), ()| page::focus("guide-act"));
     use_shortcut(*shortcut && !session.is_finished(), "n", to_the_guide);
     let fade = use_fade(&session, &keeper);
+    let voice = use_voice(&keeper, &heard(&words, &session.run).join(" "));
     let ask = use_callback(on_action.clone(), |(), on_action| on_action.emit(Action::Ask));
     let may_ask = session.conditions.help == Help::OnRequest && !session.is_finished();
     use_shortcut(*shortcut && may_ask, "h", ask.clone());
@@ -160,6 +163,12 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 <input type="checkbox" id="shortcut" checked={*shortcut} onchange={toggle} />
                 { words.get(Word::RunShortcut) }
             </label>
+            { for voice.map(|voice| html! {
+                <label class="setting">
+                    <input type="checkbox" id="aloud" checked={voice.is_on} onchange={move |_: Event| voice.toggle.emit(())} />
+                    { words.get(Word::RunAloud) }
+                </label>
+            }) }
         </div>
     }
 }

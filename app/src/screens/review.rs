@@ -1,31 +1,32 @@
-//! The review: what was given beside what would have been right, what matters most, and how each skill stood.
+//! The review: what was given beside what would have been right, what matters most, where it turned and what it cost, and
+//! how each skill stood.
 
 use crate::{
-    edge::{address, clock, file},
-    parts::logbook::{Line, class_of, lines},
+    edge::{address, clock, file, page},
+    parts::{
+        logbook::{Line, lines},
+        sheet::{Costs, Jump, Player, Ways, came_up, findings, helped, noticing, results, skills, whole_log},
+        timeline::Timeline,
+    },
     screen::Screen,
     session::{DeskAction, Session},
     shell::Around,
-    words::{Word, Words, clock as clock_text},
+    words::{Word, clock as clock_text},
 };
 use bittersweet_core::{
-    hint::{self, Depth, Hint},
-    log::{Entry, What},
-    met,
-    observe::Slip,
-    review::{Called, Finding, Review, review},
-    rulebook::{Rule, RuleId, Rulebook},
+    cost,
+    review::{Finding, Review, of_run, review},
+    rulebook::Agent,
     scenario::Scenario,
-    source::Skill,
-    state::State,
+    unannounced,
     units::Ms,
-    wire::run_v1,
+    wire::run_v1::{self, Pace},
 };
 use std::rc::Rc;
 use yew::prelude::*;
 
-/// How many findings are shown before the rest is folded away.
-const FIRST: usize = 3;
+/// How long before a moment one begins again: time to do otherwise.
+const RUN_UP: Ms = Ms::secs(10);
 
 /// Properties of [`Sheet`].
 #[derive(Properties)]
@@ -38,8 +39,19 @@ pub(crate) struct SheetProps {
 
 impl PartialEq for SheetProps {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.session, &other.session)
+        Rc::ptr_eq(&self.session, &other.session) && self.around.words == other.around.words
     }
+}
+
+/// The finding with which it turned: the first of the gravest there are.
+fn turn(review: &Review) -> Option<(&Finding, Ms)> {
+    let gravest = review.findings.iter().map(|finding| finding.gravity.is_top()).max()?;
+    review
+        .findings
+        .iter()
+        .filter(|finding| finding.gravity.is_top() == gravest)
+        .filter_map(|finding| Some((finding, *finding.times.first()?)))
+        .min_by_key(|(_, at)| *at)
 }
 
 /// The sheet.
@@ -48,28 +60,63 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
     let Around { words, desk, .. } = props.around.clone();
     let session = Rc::clone(&props.session);
     let scenario = Rc::clone(session.scenario());
-    let reviewed = use_memo((session.id.clone(), session.log().len()), |_| review(&scenario, session.log()));
+    // Where today's engine shows something else, there is the record alone.
+    let can_replay = session.recorded.is_none();
+    let key = (session.id.clone(), session.log().len());
+    let reviewed = use_memo(key.clone(), |_| match session.recorded {
+        Some(_) => review(&scenario, session.log()),
+        None => of_run(&session.run),
+    });
+    let of_words = (key, words.clone());
+    let timeline = use_memo(of_words.clone(), |_| {
+        Timeline::of(&words, &scenario, session.log(), can_replay.then_some(&session.run), &reviewed)
+    });
+    let log: Rc<Vec<Line>> = use_memo(of_words.clone(), |_| lines(&words, &scenario, session.log(), true));
+    let costs = use_memo(of_words, |_| if can_replay { cost::of(&session.run, &reviewed) } else { Vec::new() });
+    let turned = turn(&reviewed).map(|(finding, at)| (finding.rule, at));
+    let jump = use_state(|| Jump { to: turned.map_or(Ms::ZERO, |(_, at)| at), wish: 0 });
     let book = scenario.rulebook();
-    let again = {
-        let (session, desk) = (Rc::clone(&session), desk);
-        move |_: MouseEvent| {
-            let id = clock::new_id();
-            let (help, pace) = (
-                session.conditions.help,
-                session.conditions.paces.first().map_or(run_v1::Pace::Real, |(_, pace)| *pace),
-            );
-            let next = Session::begin(
-                id.clone(),
-                clock::iso_now(),
-                Rc::clone(session.scenario()),
-                help,
-                pace,
-                clock::now_ms(),
-            );
+
+    let lay = {
+        let desk = desk.clone();
+        move |next: Session| {
+            let address = Screen::Rehearse(next.id.clone()).address();
             desk.dispatch(DeskAction::Lay(Box::new(next)));
-            address::go(&Screen::Rehearse(id).address());
+            address::go(&address);
         }
     };
+    let anew = {
+        let (session, lay) = (Rc::clone(&session), lay.clone());
+        move |scenario: Rc<Scenario>| {
+            let pace = session.conditions.paces.first().map_or(Pace::Real, |(_, pace)| *pace);
+            let help = session.conditions.help;
+            lay(Session::begin(clock::new_id(), clock::iso_now(), scenario, help, pace, clock::now_ms()));
+        }
+    };
+    let same = {
+        let (anew, scenario) = (anew.clone(), Rc::clone(&scenario));
+        move |_: MouseEvent| anew(Rc::clone(&scenario))
+    };
+    let other = {
+        let agent: Agent = scenario.agent;
+        move |_: MouseEvent| anew(Rc::new(unannounced::draw_up(agent, clock::new_seed())))
+    };
+    let again_from = {
+        let session = Rc::clone(&session);
+        Callback::from(move |moment: Ms| {
+            lay(session.again_from(moment, clock::new_id(), clock::iso_now(), clock::now_ms()));
+        })
+    };
+    let ways = can_replay.then(|| Ways {
+        see: Callback::from({
+            let jump = jump.clone();
+            move |to: Ms| {
+                jump.set(Jump { to, wish: jump.wish + 1 });
+                page::focus("moment");
+            }
+        }),
+        again: again_from.reform(|at: Ms| at.since(RUN_UP)),
+    });
     let failed = use_state(|| false);
     let save = {
         let (session, failed) = (Rc::clone(&session), failed.clone());
@@ -83,28 +130,46 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 .set(file::save(&format!("bittersweet-{}-{}.json", session.scenario().id, session.id), &text).is_err());
         }
     };
+    let print = |_: MouseEvent| page::print();
     html! {
         <article class="review" data-agent={scenario.agent.code()}>
             <h1 id="heading" tabindex="-1">{ words.fill(Word::ReviewTitle, &[("wearer", &words.scenario_title(&scenario))]) }</h1>
-            if session.recorded.is_some() {
+            <p class="only-print">{ words.get(Word::ReviewPrinted) }</p>
+            if !can_replay {
                 <p class="notice">{ words.get(Word::ReviewRecorded) }</p>
             }
             if !reviewed.finished {
                 <p class="notice">{ words.get(Word::ReviewUnfinished) }</p>
             }
+            if let Some(from) = session.conditions.again_from {
+                <p class="notice" id="from-moment">{ words.fill(Word::AgainFrom, &[("time", &clock_text(from))]) }</p>
+            }
             { results(&words, &reviewed.calls) }
-            { findings(&words, &book, &reviewed, &lines(&words, &scenario, session.log(), true)) }
+            { turning(&props.around, turned, ways.as_ref()) }
+            { findings(&words, &book, &reviewed, &log, ways.as_ref()) }
+            <Player
+                words={words.clone()} session={Rc::clone(&session)} timeline={timeline} lines={log}
+                jump={*jump} again={can_replay.then(|| again_from.clone())}
+            />
+            if can_replay {
+                <Costs words={words.clone()} {costs} />
+            }
             { noticing(&words, &reviewed) }
             { came_up(&words, &scenario, session.log()) }
             { skills(&words, &book, &reviewed, &session.conditions.hints) }
             if session.conditions.help == run_v1::Help::OnRequest {
                 { helped(&words, &session.conditions.hints) }
             }
-            <p class="ways">
-                <button type="button" id="again" onclick={again}>{ words.get(Word::ReviewAgain) }</button>
-                <button type="button" id="save-run" onclick={save}>{ words.get(Word::ReviewSave) }</button>
-                <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
-            </p>
+            <section aria-labelledby="again-title" class="no-print">
+                <h2 id="again-title">{ words.get(Word::AgainTitle) }</h2>
+                <p class="ways">
+                    <button type="button" id="again" onclick={same}>{ words.get(Word::AgainSame) }</button>
+                    <button type="button" id="again-other" onclick={other}>{ words.get(Word::AgainOther) }</button>
+                    <button type="button" id="save-run" onclick={save}>{ words.get(Word::ReviewSave) }</button>
+                    <button type="button" id="print" onclick={print}>{ words.get(Word::ReviewPrint) }</button>
+                    <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
+                </p>
+            </section>
             if *failed {
                 <p class="refused" role="alert">{ words.get(Word::ReviewSaveFailed) }</p>
             }
@@ -114,284 +179,21 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
     }
 }
 
-/// Results given beside the right ones.
-pub(crate) fn results(words: &Words, calls: &[Called]) -> Html {
-    html! {
-        <section aria-labelledby="results-title">
-            <h2 id="results-title">{ words.get(Word::ReviewResults) }</h2>
-            if calls.is_empty() {
-                <p>{ words.get(Word::ReviewNoResult) }</p>
-            } else {
-                <div class="wide" tabindex="0" role="group" aria-labelledby="results-title">
-                    <table>
-                        <thead>
-                            <tr>
-                                <th scope="col">{ words.get(Word::ReviewOn) }</th>
-                                <th scope="col">{ words.get(Word::ReviewGiven) }</th>
-                                <th scope="col">{ words.get(Word::ReviewRight) }</th>
-                                <th scope="col">{ words.get(Word::ReviewVerdict) }</th>
-                            </tr>
-                        </thead>
-                        <tbody>
-                            { for calls.iter().enumerate().map(|(number, call)| {
-                                let right: Vec<AttrValue> = call.accepted.iter().map(|verdict| words.verdict(*verdict)).collect();
-                                let right = if right.is_empty() { words.get(Word::ReviewNothingYet) } else { right.join(&words.get(Word::ReviewOr)).into() };
-                                html! {
-                                    <tr key={number}>
-                                        <th scope="row">{ words.about(call.about) }{ " " }<span class="soft">{ clock_text(call.at) }</span></th>
-                                        <td>{ words.verdict(call.given) }</td>
-                                        <td>{ right }</td>
-                                        <td class={if call.is_right() { "right" } else { "wrong" }}>
-                                            { words.get(if call.is_right() { Word::ReviewIsRight } else { Word::ReviewIsWrong }) }
-                                        </td>
-                                    </tr>
-                                }
-                            }) }
-                        </tbody>
-                    </table>
-                </div>
-            }
-        </section>
-    }
-}
-
-/// The three that matter first, the rest folded, and what was caught in time.
-pub(crate) fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[Line]) -> Html {
-    let list =
-        |findings: &[Finding]| findings.iter().map(|finding| one_finding(words, book, finding, log)).collect::<Html>();
-    let (first, rest) = review.findings.split_at(review.findings.len().min(FIRST));
-    html! {
-        <section aria-labelledby="findings-title">
-            <h2 id="findings-title">{ words.get(Word::ReviewFindings) }</h2>
-            if first.is_empty() {
-                <p>{ words.get(Word::ReviewNothingFound) }</p>
-            }
-            <ol class="findings">{ list(first) }</ol>
-            if !rest.is_empty() {
-                <details>
-                    <summary>{ words.fill(Word::ReviewRest, &[("number", &rest.len().to_string())]) }</summary>
-                    <ol class="findings" start={(FIRST + 1).to_string()}>{ list(rest) }</ol>
-                </details>
-            }
-            if !review.put_right.is_empty() {
-                <h2>{ words.get(Word::ReviewPutRight) }</h2>
-                <p>{ words.get(Word::ReviewPutRightText) }</p>
-                <details>
-                    <summary>{ words.fill(Word::ReviewPutRightList, &[("number", &review.put_right.len().to_string())]) }</summary>
-                    <ul class="findings">{ list(&review.put_right) }</ul>
-                </details>
-            }
-        </section>
-    }
-}
-
-/// What stood in the logbook when a rule was broken: the act that broke it or, where it was left undone, what was done
-/// instead.
-fn happened(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> AttrValue {
-    let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
-    let until = log.partition_point(|line| line.at <= at);
-    let Some(line) = log.get(until.saturating_sub(1)) else { return words.get(Word::LogEmpty) };
-    // Of what stands at the same moment, the act that the rule governs says most.
-    let governed = |line: &&Line| matches!(line.what, What::Act(act) if rule.governs.contains(&act.code().0));
-    let same_moment = log.iter().take(until).rev().take_while(|other| other.at == line.at);
-    match same_moment.filter(governed).last() {
-        Some(line) => line.text.clone(),
-        None => words.fill(Word::ReviewNotBy, &[("time", &at.to_string()), ("line", &line.text)]),
-    }
-}
-
-/// One finding: what it is, when, what happened, and by which rule.
-pub(crate) fn one_finding(words: &Words, book: &Rulebook, finding: &Finding, log: &[Line]) -> Html {
-    let Some(rule) = book.rule(finding.rule) else { return Html::default() };
-    let times: Vec<AttrValue> = finding.times.iter().map(|at| clock_text(*at)).collect();
-    html! {
-        <li key={format!("{}-{:?}", rule.id.code(), finding.about)} class="finding" data-gravity={finding.gravity.code()} data-rule={rule.id.code()}>
-            <p class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</p>
-            <p class="says">{ words.rule_says(finding.rule) }</p>
-            <p>{ words.rule_why(finding.rule) }</p>
-            <dl>
-                <dt>{ words.get(Word::ReviewWhen) }</dt>
-                <dd>{ words.about(finding.about) }{ ", " }{ times.join(", ") }</dd>
-                <dt>{ words.get(Word::ReviewHappened) }</dt>
-                <dd>{ happened(words, rule, finding, log) }</dd>
-                <dt>{ words.get(Word::ReviewSource) }</dt>
-                <dd>
-                    { rule.source }{ "; " }{ words.of(&format!("basis.{}", rule.basis.code())) }{ "; " }
-                    { words.of(&format!("reading.{}", rule.reading.code())) }
-                </dd>
-                <dt>{ words.get(Word::ReviewPush) }</dt>
-                <dd>{ words.of(&format!("push.{}", rule.push.code())) }</dd>
-                if let Some(practice) = practice(finding.rule) {
-                    <dt>{ words.get(Word::ReviewPractice) }</dt>
-                    <dd>{ words.get(practice) }</dd>
-                }
-            </dl>
-        </li>
-    }
-}
-
-/// Where many programmes do otherwise than the text, the review says so.
-fn practice(rule: RuleId) -> Option<Word> {
-    const ELSEWHERE: [(RuleId, Word); 2] =
-        [(RuleId::NextDifferent, Word::PracticeRefit), (RuleId::FitJog, Word::PracticeJog)];
-    ELSEWHERE.iter().find(|(other, _)| *other == rule).map(|(_, word)| *word)
-}
-
-/// Four counts, kept apart.
-pub(crate) fn noticing(words: &Words, review: &Review) -> Html {
-    let watch = review.watch;
-    let row =
-        |word: Word, number: u32| html! { <div key={word.key()}><dt>{ words.get(word) }</dt><dd>{ number }</dd></div> };
-    html! {
-        <section aria-labelledby="watch-title">
-            <h2 id="watch-title">{ words.get(Word::WatchTitle) }</h2>
-            <dl class="counts">
-                { row(Word::WatchCaught, watch.caught) }
-                { row(Word::WatchMissed, watch.missed) }
-                { row(Word::WatchLetPass, watch.let_pass) }
-                { row(Word::WatchOverCalled, watch.over_called) }
-            </dl>
-        </section>
-    }
-}
-
-/// The eight skills.
-pub(crate) fn skills(words: &Words, book: &Rulebook, review: &Review, hints: &[Hint]) -> Html {
-    let cost = hint::cost(book, hints);
-    html! {
-        <section aria-labelledby="skills-title">
-            <h2 id="skills-title">{ words.get(Word::SkillsTitle) }</h2>
-            <table>
-                <thead>
-                    <tr><th scope="col">{ words.get(Word::SkillsSkill) }</th><th scope="col">{ words.get(Word::SkillsKept) }</th></tr>
-                </thead>
-                <tbody>
-                    { for Skill::ALL.iter().map(|skill| {
-                        let tally = review.skills.get(skill).copied().unwrap_or_default();
-                        let kept = if tally.came_up == 0 {
-                            words.get(Word::SkillsNone)
-                        } else {
-                            words.fill(Word::SkillsOf, &[("kept", &tally.kept.to_string()), ("all", &tally.came_up.to_string())])
-                        };
-                        let less = cost.get(skill).map(|halves| words.fill(Word::HintSkillCost, &[("halves", &in_halves(*halves))]));
-                        html! { <tr key={skill.code()}><th scope="row">{ words.of(&format!("skill.{}", skill.code())) }</th><td>{ kept }{ for less }</td></tr> }
-                    }) }
-                </tbody>
-            </table>
-        </section>
-    }
-}
-
-/// `1`, `1½`, `½`.
-fn in_halves(halves: u32) -> String {
-    match (halves / 2, halves % 2) {
-        (0, 1) => "½".to_owned(),
-        (whole, 0) => whole.to_string(),
-        (whole, _) => format!("{whole}½"),
-    }
-}
-
-/// The help that was asked for.
-fn helped(words: &Words, hints: &[Hint]) -> Html {
-    html! {
-        <section aria-labelledby="helped-title" class="helped">
-            <h2 id="helped-title">{ words.get(Word::HintReview) }</h2>
-            if hints.is_empty() {
-                <p>{ words.get(Word::HintReviewNone) }</p>
-            }
-            <ol>
-                { for hints.iter().enumerate().map(|(number, hint)| {
-                    let said = match hint.depth {
-                        Depth::Think => words.of(&format!("think.{}", Slip::of(hint.rule).code())),
-                        Depth::Act => words.get(Word::HintReviewAct),
-                    };
-                    html! { <li key={number}>{ words.fill(Word::HintReviewLine, &[("time", &clock_text(hint.at)), ("question", &said)]) }</li> }
-                }) }
-            </ol>
-        </section>
-    }
-}
-
-/// What came up, harmless things included, with what a good conductor does about it and what poor answers lead to.
-pub(crate) fn came_up(words: &Words, scenario: &Scenario, log: &[Entry]) -> Html {
-    let met = met::met(scenario, &State::of(scenario.agent, log));
-    html! {
-        <section aria-labelledby="met-title" class="met">
-            <h2 id="met-title">{ words.get(Word::MetTitle) }</h2>
-            if met.is_empty() {
-                <p>{ words.get(Word::MetNothing) }</p>
-            } else {
-                <details>
-                    <summary>{ words.fill(Word::MetCount, &[("number", &met.len().to_string())]) }</summary>
-                    <dl>
-                        { for met.iter().map(|one| {
-                            let code = one.kind.code();
-                            let when = one.at.map_or_else(|| words.get(Word::MetUnseen), clock_text);
-                            html! {
-                                <div key={code} data-group={one.kind.entry().group.code()}>
-                                    <dt>{ words.of(&format!("kind.{code}")) }{ " " }<span class="soft">{ when }</span></dt>
-                                    <dd>{ words.of(&format!("trouble.{code}.good")) }</dd>
-                                    <dd class="soft">{ words.get(Word::MetPoor) }{ " " }{ words.of(&format!("trouble.{code}.poor")) }</dd>
-                                </div>
-                            }
-                        }) }
-                    </dl>
-                </details>
-            }
-        </section>
-    }
-}
-
-/// The logbook with remarks in the margin, and with those that somebody else made beside it.
-pub(crate) fn whole_log(
-    words: &Words,
-    scenario: &Scenario,
-    log: &[Entry],
-    review: &Review,
-    others: &[(Ms, AttrValue)],
-) -> Html {
-    let findings: Vec<(Ms, RuleId)> = review
-        .findings
-        .iter()
-        .chain(&review.put_right)
-        .flat_map(|finding| finding.times.iter().map(|at| (*at, finding.rule)))
-        .collect();
-    // A remark stands beside the last entry at or before its moment.
-    let remarks = |number: usize, entry: &Entry| -> Vec<AttrValue> {
-        let until = log.get(number + 1).map_or(Ms(u32::MAX), |next| next.at);
-        let here = |at: Ms| at >= entry.at && at < until;
-        findings
-            .iter()
-            .filter(|(at, _)| here(*at))
-            .map(|(_, rule)| words.rule_says(*rule))
-            .chain(others.iter().filter(|(at, _)| here(*at)).map(|(_, text)| text.clone()))
-            .collect()
+/// Where it turned, and the way back to just before.
+fn turning(around: &Around, turned: Option<(bittersweet_core::rulebook::RuleId, Ms)>, ways: Option<&Ways>) -> Html {
+    let words = &around.words;
+    let Some((rule, at)) = turned else {
+        return html! { <p class="turned" id="turned">{ words.get(Word::PlayerTurnedClean) }</p> };
     };
+    let says = words.fill(Word::PlayerTurned, &[("time", &clock_text(at)), ("says", &words.rule_says(rule))]);
     html! {
-        <details class="whole-log">
-            <summary>{ words.get(Word::ReviewLog) }</summary>
-            <div class="wide" tabindex="0" role="group" aria-label={words.get(Word::ReviewLog)}>
-                <table>
-                    <thead>
-                        <tr><th scope="col">{ words.get(Word::ReviewTime) }</th><th scope="col">{ words.get(Word::ReviewWhat) }</th><th scope="col">{ words.get(Word::ReviewRemark) }</th></tr>
-                    </thead>
-                    <tbody>
-                        { for log.iter().enumerate().map(|(number, entry)| {
-                            let text = match entry.what {
-                                What::Act(act) => words.act(act, scenario),
-                                What::Sign(sign) => words.sign(sign, scenario),
-                            };
-                            html! {
-                                <tr key={number} class={class_of(entry.what)}>
-                                    <td class="at">{ clock_text(entry.at) }</td>
-                                    <td>{ text }</td>
-                                    <td>{ for remarks(number, entry).into_iter().map(|remark| html! { <p>{ remark }</p> }) }</td>
-                                </tr>
-                            }
-                        }) }
-                    </tbody>
-                </table>
-            </div>
-        </details>
+        <div class="turned" id="turned">
+            <p>{ says }</p>
+            { for ways.cloned().map(|ways| html! {
+                <p class="ways">
+                    <button type="button" id="turn-again" onclick={move |_: MouseEvent| ways.again.emit(at)}>{ words.get(Word::PlayerFromTurn) }</button>
+                </p>
+            }) }
+        </div>
     }
 }

@@ -14,7 +14,7 @@ use crate::{
     rulebook::RuleId,
     run::Run,
     scenario::Scenario,
-    sign::{Seen, Sign},
+    sign::Seen,
     state::State,
     units::Ms,
 };
@@ -31,19 +31,18 @@ const MIDWAY: Ms = Ms::secs(22);
 /// More steps than any such run has.
 const MOST_STEPS: usize = 400;
 
-/// The run of a story up to where something is to be named, and when the conductor slipped in it. It ends earlier where
-/// they want to do what cannot be done.
-pub(super) fn run(scenario: &Rc<Scenario>, told: &Told) -> (Run, Option<Ms>) {
+/// The run of a story up to where something is to be named; `None` where the conductor wants to do what cannot be done.
+pub(super) fn run(scenario: &Rc<Scenario>, told: &Told) -> Option<Run> {
     let believed = State::new(scenario.agent);
-    let mut conductor = Conductor { run: Run::new(Rc::clone(scenario)), told, believed, slipped: None };
+    let mut conductor = Conductor { run: Run::new(Rc::clone(scenario)), told, believed, slipped: false };
     for _ in 0..MOST_STEPS {
-        let next = guide::next(scenario, &conductor.believed, conductor.run.now());
-        let Some(step) = next.filter(|step| !conductor.is_to_be_named(*step)) else { break };
-        if conductor.take(step).is_none() {
-            break;
+        let step = guide::next(scenario, &conductor.believed, conductor.run.now())?;
+        if conductor.is_to_be_named(step) {
+            return Some(conductor.run);
         }
+        conductor.take(step)?;
     }
-    (conductor.run, conductor.slipped)
+    None
 }
 
 /// Whether with this act something is named: a result, a threshold, or that it is begun anew.
@@ -52,7 +51,7 @@ pub(super) fn names(act: Act) -> bool {
 }
 
 /// Whether a rule is kept by ending what goes on for the wearer's sake.
-pub(super) const fn is_of_distress(rule: RuleId) -> bool {
+const fn is_of_distress(rule: RuleId) -> bool {
     matches!(rule, RuleId::DistressEmergency | RuleId::DistressBreathing | RuleId::DistressWish | RuleId::DistressAlarm)
 }
 
@@ -61,14 +60,14 @@ struct Conductor<'a> {
     told: &'a Told,
     /// What the conductor takes to be so.
     believed: State,
-    /// When the slip was made, where it is made once.
-    slipped: Option<Ms>,
+    /// Whether the slip was made, where it is made once.
+    slipped: bool,
 }
 
 impl Conductor<'_> {
     fn is_to_be_named(&self, step: Step) -> bool {
         let threshold = self.told.asks == Asks::Threshold && matches!(step.act, Act::NoteThreshold(_));
-        let asked = self.told.asks_on() && matches!(step.act, Act::CheckNebulizer(_));
+        let asked = self.told.is_of_the_day() && matches!(step.act, Act::CheckNebulizer(_));
         names(step.act) || is_of_distress(step.rule) || threshold || asked
     }
 
@@ -146,14 +145,22 @@ impl Conductor<'_> {
                 })
             }
             Slip::Length(from, to) => self.length(step, due, self.told.seconds((from, to))),
-            Slip::Skip => self.other_exercise(step, false).map(|done| self.mistake_when(due, step.act, done)),
-            Slip::Swap => self.other_exercise(step, true).map(|done| self.mistake_when(due, step.act, done)),
+            Slip::Skip => {
+                let other = after(self.told.exercise)?;
+                (step.act == Act::Begin(self.told.exercise))
+                    .then(|| self.mistake_when(due, step.act, Act::Begin(other)))
+            }
+            Slip::Swap => {
+                let (one, other) = (self.told.exercise, after(self.told.exercise)?);
+                let done = if step.act == Act::Begin(one) { other } else { one };
+                [one, other].contains(&begun(step.act)?).then(|| self.mistake_when(due, step.act, Act::Begin(done)))
+            }
             Slip::OtherNebulizer => {
-                let (meant, done) = match self.told.asks {
+                let (meant, taken) = match self.told.asks {
                     Asks::Result => (Role::Fit, Role::Check),
                     Asks::Threshold => (Role::Check, Role::Fit),
                 };
-                (step.act == Act::Take(meant)).then(|| self.mistake(step.act, Act::Take(done), due))
+                (step.act == Act::Take(meant)).then(|| self.mistake(step.act, Act::Take(taken), due))
             }
             Slip::Leads => self.midway(due, Act::Ask(Manner::TowardsNo)),
             Slip::Straps => self.midway(due, Act::FixStraps),
@@ -161,17 +168,9 @@ impl Conductor<'_> {
             Slip::Nozzle => {
                 (step.act == Act::Aim(Aim::Away)).then(|| self.mistake(step.act, Act::Aim(Aim::AtMouth), due))
             }
-            Slip::Twelve => (matches!(step.act, Act::Ask(_)) && self.slipped.is_none()).then(|| self.two_more()),
+            Slip::Twelve => (matches!(step.act, Act::Ask(_)) && !self.slipped).then(|| self.two_more(due)),
             Slip::Hasty => (step.rule == RuleId::ScreenCount && step.act == Act::Squeeze).then(|| self.hasty()),
         }
-    }
-
-    /// What is begun in place of the exercise or, where the two change places, of the one that follows it.
-    fn other_exercise(&self, step: Step, changes: bool) -> Option<Act> {
-        let (exercise, following) = (self.told.exercise, after(self.told.exercise)?);
-        let back = changes && step.act == Act::Begin(following);
-        let other = if back { exercise } else { following };
-        (back || step.act == Act::Begin(exercise)).then_some(Act::Begin(other))
     }
 
     fn mistake_when(&mut self, due: Ms, meant: Act, done: Act) -> Option<()> {
@@ -196,7 +195,6 @@ impl Conductor<'_> {
             self.believe(Act::Squeeze);
         }
         let mut at = due.plus(late);
-        self.slipped = Some(at);
         for _ in 0..whole * halves / 2 {
             self.act(Act::Squeeze, at, false)?;
             at = self.run.now().plus(SQUEEZE);
@@ -212,7 +210,6 @@ impl Conductor<'_> {
         let cut = length < self.run.scenario().rulebook().numbers.exercise;
         if (cut && due >= end) || (!cut && step.act == begins) {
             if self.wait(end) {
-                self.slipped = Some(end);
                 let ended = self.act(begins, end, true);
                 self.take_for_a_minute(done.exercise);
                 return Some(ended);
@@ -234,13 +231,13 @@ impl Conductor<'_> {
     fn midway(&mut self, due: Ms, act: Act) -> Option<Option<()>> {
         let done = self.believed.test()?.going_on().filter(|done| done.exercise == self.told.exercise)?;
         let at = done.from.plus(MIDWAY);
-        if self.slipped.is_some() || due < at {
+        if self.slipped || due < at {
             return None;
         }
         if !self.wait(at) {
             return Some(Some(()));
         }
-        self.slipped = Some(at);
+        self.slipped = true;
         Some(self.act(act, at, false))
     }
 
@@ -255,9 +252,9 @@ impl Conductor<'_> {
     }
 
     /// Two squeezes more than are due before the question.
-    fn two_more(&mut self) -> Option<()> {
-        self.slipped = Some(self.run.now());
-        self.act(Act::Squeeze, self.run.now().plus(SQUEEZE), false)?;
+    fn two_more(&mut self, due: Ms) -> Option<()> {
+        self.slipped = true;
+        self.act(Act::Squeeze, due, false)?;
         self.act(Act::Squeeze, self.run.now().plus(SQUEEZE), false)
     }
 
@@ -270,12 +267,12 @@ impl Conductor<'_> {
     }
 }
 
+/// The exercise that an act begins.
+const fn begun(act: Act) -> Option<Exercise> {
+    if let Act::Begin(exercise) = act { Some(exercise) } else { None }
+}
+
 /// The exercise that follows.
 fn after(exercise: Exercise) -> Option<Exercise> {
     Exercise::SEVEN.get(exercise.place()? + 1).copied()
-}
-
-/// Whether this sign is one of those by which a kind shows.
-pub(super) fn is_of(sign: Sign, codes: &[&str]) -> bool {
-    codes.contains(&sign.code().0)
 }

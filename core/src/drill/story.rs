@@ -4,15 +4,12 @@
 //! It says what is planted and how easily that is overlooked. What it means for the result is not said here: that is the
 //! judge's to find in the log that comes of it.
 
-use super::{
-    Asks, Level,
-    line::{self, Line, Shown},
-};
+use super::{Asks, Level};
 use crate::{
-    act::{Act, Company, Exercise, Role},
+    act::Exercise,
     draw::{self, Purpose},
     facepiece::{Class, Condition, Filters, Straps},
-    rulebook::{Agent, RuleId},
+    rulebook::Agent,
     scenario::{Attention, Scenario},
     trouble::{Kind, Moment, When},
     unannounced,
@@ -20,7 +17,7 @@ use crate::{
 };
 
 /// The id of every scenario made for a drill; its seed tells it from the others.
-pub const ID: &str = "drill";
+const ID: &str = "drill";
 
 /// What a story is about, for a fair mixture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -192,6 +189,7 @@ const TESTS: &[Story] = &[
     story(Two, Barred, &[unseen(Kind::BeyondLimit)]),
     story(Two, Barred, &[unseen(Kind::NotToday)]),
     story(Three, Barred, &[unseen(Kind::NumbMouth)]),
+    story(Three, Barred, &[unseen(Kind::PoweredOnly)]),
     story(Three, Barred, &[seen(Kind::RefusesAgent)]),
     story(Four, Barred, &[unseen(Kind::Stubble), seen(Kind::Coughs)]),
     story(Four, Barred, &[unseen(Kind::BeyondLimit), seen(Kind::Scratches)]),
@@ -228,9 +226,8 @@ const SCREENINGS: &[Story] = &[
     story(Three, CannotTaste, &[seen(Kind::CannotTaste), seen(Kind::Salty)]),
     story(Four, CannotTaste, &[seen(Kind::CannotTaste), seen(Kind::PutTen)]),
     story(One, Spoilt, &[seen(Kind::TastesBefore)]),
-    slip(One, Spoilt, Slip::OtherNebulizer),
-    story(Two, Spoilt, &[unseen(Kind::TastesBefore)]),
     slip(Two, Spoilt, Slip::Nozzle),
+    slip(Two, Spoilt, Slip::OtherNebulizer),
     story(Three, Spoilt, &[unseen(Kind::DampHood)]),
     slip(Four, Spoilt, Slip::Twelve),
     story(Four, Spoilt, &[unseen(Kind::Sweets)]),
@@ -245,15 +242,13 @@ pub(super) struct Told {
     pub(super) exercise: Exercise,
     /// The replenishment it is about, from 1.
     pub(super) set: u32,
-    pub(super) seed: u64,
+    seed: u64,
 }
 
 impl Told {
     /// What this seed tells; a later `turn` tells something else.
     pub(super) fn draw(seed: u64, level: Level, turn: u32) -> Self {
-        let number = |index: u32, below: u32| {
-            draw::number(seed, Purpose::DrillStory, (turn * 4 + level as u32) * 8 + index, below)
-        };
+        let number = |index: u32, below: u32| draw::number(seed, Purpose::DrillStory, turn * 8 + index, below);
         let asks = if number(0, 20) < 7 { Asks::Threshold } else { Asks::Result };
         let (families, stories): (&[(Family, u32)], _) = match asks {
             Asks::Threshold => (&IN_SCREENINGS, SCREENINGS),
@@ -295,68 +290,9 @@ impl Told {
         unseen.flat_map(|event| event.kind.entry().shows).any(|shown| *shown == code)
     }
 
-    /// Whether it ends before anything has begun.
+    /// Whether it is about somebody who is not tested although everything is asked.
     pub(super) fn is_of_the_day(&self) -> bool {
         self.story.family == Barred && self.story.events.len() == 1
-    }
-
-    /// Whether everything is asked that is to be asked of somebody, whatever the answers.
-    pub(super) fn asks_on(&self) -> bool {
-        self.is_of_the_day() && self.story.events.iter().any(|event| event.overlooked)
-    }
-
-    #[cfg(test)]
-    pub(super) const fn family(&self) -> Family {
-        self.story.family
-    }
-
-    /// Whether it is about something odd that does not count.
-    pub(super) fn is_harmless(&self) -> bool {
-        self.story.family == Harmless
-    }
-
-    /// Whether the test is told together with the screening that it rests on.
-    pub(super) fn shows_screening(&self) -> bool {
-        self.story.slip == Slip::NotesLess
-    }
-
-    /// Which rule the slip might break.
-    pub(super) const fn tries(&self) -> Option<RuleId> {
-        match self.story.slip {
-            Slip::Set { late_s: (0, _), .. } => Some(RuleId::FitHalfOver),
-            Slip::Set { .. } => Some(RuleId::FitTopUpPrompt),
-            Slip::Length(from, _) if from < 60 => Some(RuleId::FitMinuteNear),
-            Slip::Length(..) => Some(RuleId::FitLong),
-            Slip::None
-            | Slip::HalfSets
-            | Slip::FewInitial
-            | Slip::Skip
-            | Slip::Swap
-            | Slip::OtherNebulizer
-            | Slip::Leads
-            | Slip::Straps
-            | Slip::NotesLess
-            | Slip::Nozzle
-            | Slip::Twelve
-            | Slip::Hasty => None,
-        }
-    }
-
-    /// Whether a line from before the hood is shown: what the story is about, and what else was asked, so that being shown
-    /// says nothing. Where there is `little` else to show, all of it is.
-    pub(super) fn shows_before(&self, line: &Line, little: bool) -> bool {
-        let Shown::Did(act, _) = line.what else { return false };
-        let asked: &[Act] = match self.asks {
-            Asks::Threshold => {
-                &[Act::AskMouth, Act::CheckNebulizer(Role::Check), Act::TestSpray(Role::Check), Act::CheckHood]
-            }
-            Asks::Result => &[Act::AskClearance, Act::AskMouth, Act::LookAtFace, Act::CheckUse],
-        };
-        let of_the_day = [Act::AskWell(Company::Private), Act::AskWorkFacepiece, Act::AskGear];
-        let drawn = |index: u32| little || draw::number(self.seed, Purpose::DrillShown, index, 4) == 0;
-        self.story.events.iter().any(|event| line::shows(line, event.kind.entry().shows))
-            || (2..).zip(asked).any(|(index, other)| *other == act && drawn(index))
-            || (self.is_of_the_day() && (asked.contains(&act) || of_the_day.contains(&act)))
     }
 
     /// The scenario it is told of.
@@ -405,21 +341,28 @@ impl Told {
     fn tastes_after(&self, number: &dyn Fn(u32, u32) -> u32) -> u8 {
         let within = |from: u32, count: u32| u8::try_from(from + number(1, count)).unwrap_or(5);
         let level = self.story.level;
-        let slip = self.story.slip;
-        match self.asks {
-            _ if matches!(slip, Slip::FewInitial | Slip::HalfSets) => within(11, 10),
-            _ if slip == Slip::NotesLess => within(11, 3),
-            // At the eleventh or the twelfth, where the question comes after those.
-            _ if slip == Slip::Twelve => 10,
-            Asks::Threshold if self.story.family == Spoilt => within(4, 20),
-            Asks::Threshold if matches!(level, Three | Four) => {
+        match self.story.slip {
+            Slip::FewInitial | Slip::HalfSets => within(11, 10),
+            Slip::NotesLess => within(11, 3),
+            Slip::Twelve => 12,
+            _ if self.asks == Asks::Threshold && self.story.family == Spoilt => within(4, 20),
+            _ if self.asks == Asks::Threshold && matches!(level, Three | Four) => {
                 [2, 9, 10, 11, 12, 19, 20, 21, 22, 29].get(usize::from(within(0, 10))).copied().unwrap_or(11)
             }
-            Asks::Threshold => within(3, 26),
-            Asks::Result => match number(2, 10) {
+            _ if self.asks == Asks::Threshold => within(3, 26),
+            Slip::None
+            | Slip::Set { .. }
+            | Slip::Length(..)
+            | Slip::Skip
+            | Slip::Swap
+            | Slip::OtherNebulizer
+            | Slip::Leads
+            | Slip::Straps
+            | Slip::Nozzle
+            | Slip::Hasty => match number(2, 10) {
                 0..6 => within(2, 8),
                 6..9 => within(12, 8),
-                _ => within(22, 5),
+                _ => within(22, 8),
             },
         }
     }

@@ -50,6 +50,12 @@ fn given(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
 /// The last step decided on after a result stands.
 fn next_step(case: &Case<'_>, docket: &mut Docket, call: Call) {
     let about = call.about;
+    let distress = ruling::of(case, docket, about, call.at).distress.filter(|_| about != About::Day);
+    // Whoever was in distress needs what that takes, whatever the test was ended with.
+    let verdict = match (call.verdict, distress) {
+        (Verdict::Pass | Verdict::Fail, _) | (_, None) => call.verdict,
+        (_, Some(cause)) => Verdict::Stopped(cause),
+    };
     let step =
         case.state.steps.iter().rfind(|(at, _, on)| *at >= call.at && *on == about).map(|(at, step, _)| (*at, *step));
     let Some((at, step)) = step else {
@@ -58,7 +64,7 @@ fn next_step(case: &Case<'_>, docket: &mut Docket, call: Call) {
         }
         return;
     };
-    match call.verdict {
+    match verdict {
         Verdict::Pass => docket.mark(RuleId::NextStep, at, about, step == NextStep::Cleared),
         Verdict::Fail => after_fail(case, docket, about, at, step),
         Verdict::Invalid => after_invalid(case, docket, about, at, step),

@@ -4,6 +4,7 @@ use super::{Case, Docket};
 use crate::{
     act::{Act, Exercise, Reminder, Role},
     attempt::{Done, FitTest, Squeeze},
+    rounds::{self, Round},
     rulebook::RuleId,
     sign::Seen,
     state::About,
@@ -17,7 +18,7 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
             let counts = expected(case, test);
             if let Some((initial, half)) = counts {
                 initial_squeezes(case, docket, about, test, begun, initial);
-                replenishments(case, docket, about, test, begun, half);
+                replenishments(case, docket, about, test, half);
             }
             exercises(case, docket, about, test);
             conduct(case, docket, about, test);
@@ -25,15 +26,9 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     }
 }
 
-/// Squeezes of the initial set and of each replenishment, from the threshold noted or, where none was noted, from the
-/// one that was shown.
+/// Squeezes of the initial set and of each replenishment, from the threshold that this test was counted from.
 fn expected(case: &Case<'_>, test: &FitTest) -> Option<(u32, u32)> {
-    let screening = case.state.screenings.get(test.screening?)?;
-    let shown = screening.tasted_after().and_then(|count| u32::try_from(count.max(1)).ok());
-    // The one that stood when the test was begun: noted later, it helps the next test only.
-    let threshold = screening
-        .threshold_at(test.begun().unwrap_or(test.common.from))
-        .or_else(|| shown.map(|count| case.book.class_at(count)))?;
+    let threshold = case.state.counted_from(case.book, test)?;
     Some((case.book.initial(threshold)?, case.book.replenishment(threshold)?))
 }
 
@@ -53,8 +48,8 @@ fn solution_and_hood(docket: &mut Docket, about: About, test: &FitTest) {
 /// Marks a set that should have had `due` whole squeezes.
 fn set_of(docket: &mut Docket, about: About, at: Ms, set: &[Squeeze], due: u32, rules: (RuleId, RuleId)) {
     let (short, over) = rules;
-    let whole = count(set.iter().filter(|squeeze| squeeze.counts()).count());
-    let pressed = count(set.len());
+    let whole = rounds::whole(set);
+    let pressed = rounds::count(set.len());
     if whole < due && pressed >= due {
         docket.broke(RuleId::FitSqueeze, at, about);
     } else if whole < due {
@@ -66,24 +61,16 @@ fn set_of(docket: &mut Docket, about: About, at: Ms, set: &[Squeeze], due: u32, 
     }
 }
 
-fn count(number: usize) -> u32 {
-    u32::try_from(number).unwrap_or(u32::MAX)
-}
-
-/// What was sprayed shortly before the first exercise, or shortly after it had begun: what was sprayed long before is gone
-/// from the hood.
+/// The initial set, and how soon the first exercise followed.
 fn initial_squeezes(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, begun: Ms, due: u32) {
     let numbers = &case.book.numbers;
     let until = begun.plus(numbers.replenish_lost);
-    let rapidly = numbers.rapid_set.times(due.div_ceil(numbers.set));
-    let since = begun.since(rapidly.plus(numbers.replenish_lost));
-    let within = |squeeze: &Squeeze| squeeze.at >= since && squeeze.at < until;
-    let set: Vec<Squeeze> = test.common.squeezes.iter().copied().filter(within).collect();
+    let set = rounds::initial(numbers, test, due).map(|round| round.given).unwrap_or_default();
     let at = set.last().map_or(begun, |squeeze| squeeze.at);
-    let too_few = count(set.len()) < numbers.initial_minimum;
+    let too_few = rounds::count(set.len()) < numbers.initial_minimum;
     let short = if too_few { RuleId::FitMinimum } else { RuleId::FitInitial };
     // A test decided on before the first replenishment could still have had its squeezes.
-    if end_of_spraying(case, test) >= until || count(set.iter().filter(|squeeze| squeeze.counts()).count()) >= due {
+    if rounds::end(case.state, test) >= until || rounds::whole(&set) >= due {
         if !too_few {
             docket.kept(RuleId::FitMinimum, at, about);
         }
@@ -101,50 +88,26 @@ fn initial_squeezes(case: &Case<'_>, docket: &mut Docket, about: About, test: &F
 }
 
 /// One set of squeezes for each half minute, judged at its beginning.
-fn replenishments(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, begun: Ms, half: u32) {
+fn replenishments(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest, half: u32) {
     let numbers = &case.book.numbers;
-    let (every, lost, slack) = (numbers.replenish_every, numbers.replenish_lost, numbers.replenish_slack);
-    let end = end_of_spraying(case, test);
-    let later = test.common.squeezes.partition_point(|squeeze| squeeze.at < begun.plus(lost));
-    let later = test.common.squeezes.get(later..).unwrap_or_default();
-    let sets: Vec<&[Squeeze]> = sets_of(later, numbers.set_gap).collect();
-    let mut due = begun.plus(every);
-    while due < end {
-        let window = |set: &&[Squeeze]| {
-            set.first().is_some_and(|first| first.at >= due.since(lost) && first.at < due.plus(lost))
-        };
-        let here: Vec<Squeeze> = sets.iter().copied().filter(window).flatten().copied().collect();
-        match here.first() {
+    let (lost, slack) = (numbers.replenish_lost, numbers.replenish_slack);
+    let end = rounds::end(case.state, test);
+    for Round { due, given } in rounds::later(numbers, test, end) {
+        match given.first() {
             Some(first) => {
                 let off = first.at.since(due).max(due.since(first.at));
                 docket.mark(RuleId::FitTopUpPrompt, first.at, about, off <= slack);
                 docket.kept(RuleId::FitTopUp, first.at, about);
-                let whole = count(here.iter().filter(|squeeze| squeeze.counts()).count());
                 // A set in the middle of which the test was decided is no short one.
-                if due.plus(lost) <= end || whole >= half {
-                    set_of(docket, about, first.at, &here, half, (RuleId::FitHalf, RuleId::FitHalfOver));
+                if due.plus(lost) <= end || rounds::whole(&given) >= half {
+                    set_of(docket, about, first.at, &given, half, (RuleId::FitHalf, RuleId::FitHalfOver));
                 }
             }
             // Not lost before its time was up.
             None if due.plus(lost) <= end => docket.broke(RuleId::FitTopUp, due.plus(lost), about),
             None => {}
         }
-        due = due.plus(every);
     }
-}
-
-/// Up to when replenishments were due: until the exercises ended, or the test was decided before.
-fn end_of_spraying(case: &Case<'_>, test: &FitTest) -> Ms {
-    let ended = test.ended().unwrap_or(case.state.now);
-    [test.taste(), test.hood_off, test.common.call().map(|(at, _)| at), test.common.closed]
-        .into_iter()
-        .flatten()
-        .fold(ended, Ord::min)
-}
-
-/// Squeezes in sets with pauses longer than `gap` between them.
-fn sets_of(squeezes: &[Squeeze], gap: Ms) -> impl Iterator<Item = &[Squeeze]> {
-    squeezes.chunk_by(move |one, next| next.at.since(one.at) <= gap)
 }
 
 fn exercises(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest) {

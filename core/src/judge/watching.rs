@@ -2,11 +2,11 @@
 
 use super::{Case, Docket};
 use crate::{
-    act::{Act, Cause, Observation, Reminder, Verdict},
+    act::{Act, Cause, NextStep, Observation, Reminder, Verdict},
     attempt::Common,
     rulebook::RuleId,
     ruling::{self, Ruling},
-    sign::Seen,
+    sign::{Mouthful, Seen, Sign},
     state::About,
     units::Ms,
 };
@@ -33,6 +33,7 @@ pub(super) fn judge(case: &Case<'_>, docket: &mut Docket) {
     for call in calls(case) {
         verdict(case, docket, call);
     }
+    harmless_beforehand(case, docket);
     match (case.state.first(Act::AdmitSecond), case.state.shown(Seen::SecondWearer)) {
         (Some(at), _) => docket.broke(RuleId::WatchOne, at, About::Day),
         (None, Some(at)) => docket.kept(RuleId::WatchOne, at, About::Day),
@@ -74,19 +75,32 @@ fn noticing(case: &Case<'_>, docket: &mut Docket, about: About, common: &Common)
         if seen.is_harmless() || an_answer {
             continue;
         }
-        let shown = case.acted_from(at, |act| shows(act, observation)).is_some_and(|acted| acted.since(at) <= within);
-        docket.mark(RuleId::WatchNote, at, about, shown);
+        let shown = case.acted_after(at, seen, |act| shows(act, observation));
+        docket.mark(RuleId::WatchNote, at, about, shown.is_some_and(|acted| acted.since(at) <= within));
     }
 }
 
-/// Whether an act shows that such a thing was seen: it is noted, it is answered, or the attempt is ended over it.
+/// Whether an act shows that such a thing was seen: it is noted, it is answered, or the attempt is ended over it. A pass is
+/// given over nothing, and the hood comes off after every test.
+#[expect(clippy::wildcard_enum_match_arm, reason = "four of a hundred acts end an attempt or note something")]
 fn shows(act: Act, observation: Observation) -> bool {
-    if matches!(act, Act::Stop | Act::Give(_) | Act::Next(_) | Act::HoodOff) || act == Act::Note(observation) {
-        return true;
+    match act {
+        Act::Stop => return true,
+        Act::Give(verdict) => return verdict != Verdict::Pass,
+        Act::Next(step) => return step != NextStep::Cleared,
+        Act::Note(noted) => return noted == observation,
+        _ => {}
     }
     match observation {
         Observation::MouthClosed => act == Act::Remind(Reminder::Breathing),
-        Observation::MaskTouched | Observation::MaskAdjusted => act == Act::Remind(Reminder::HandsOff),
+        Observation::MaskTouched => act == Act::Remind(Reminder::HandsOff),
+        // Before the exercises it is put right by a new seal check.
+        Observation::MaskAdjusted => {
+            matches!(
+                act,
+                Act::Remind(Reminder::HandsOff) | Act::FixStraps | Act::SeatMask | Act::SealCheck(_) | Act::HoodOff
+            )
+        }
         Observation::HoodNear => act == Act::SetGap,
         Observation::Seated => act == Act::Remind(Reminder::Stand),
         Observation::Rushed => act == Act::Remind(Reminder::Slowly),
@@ -96,7 +110,7 @@ fn shows(act: Act, observation: Observation) -> bool {
             matches!(act, Act::Ask(_) | Act::AnswerSignal | Act::NoteThreshold(_) | Act::Remind(Reminder::SayTaste))
         }
         Observation::Residue => act == Act::WipeFace,
-        Observation::Distress => matches!(act, Act::CallHelp | Act::Doff),
+        Observation::Distress => matches!(act, Act::CallHelp | Act::HoodOff | Act::Doff),
         Observation::HoodOff | Observation::MaskSlipped | Observation::Harmless => false,
     }
 }
@@ -143,13 +157,27 @@ fn verdict(case: &Case<'_>, docket: &mut Docket, call: Call) {
     wearers_doing(case, docket, call, &ruling);
     let Call { at, about, .. } = call;
     if ruling.accepts(call.verdict) {
-        docket.kept(ruling.kept_by(call.verdict), at, about);
+        let rule = match call.verdict {
+            Verdict::Pass => RuleId::ResultComplete,
+            Verdict::Fail => RuleId::WatchTaste,
+            Verdict::Invalid if ruling.suspect => RuleId::WatchSuspect,
+            Verdict::Invalid if ruling.salty => RuleId::WatchSalty,
+            Verdict::Invalid => RuleId::ResultInvalid,
+            Verdict::CannotTaste => RuleId::ScreenNone,
+            Verdict::NotTested(_) | Verdict::Stopped(_) => RuleId::ResultGiven,
+        };
+        docket.kept(rule, at, about);
         if call.verdict == Verdict::Fail {
             docket.kept(RuleId::ResultUntasted, at, about);
         }
-        harmless(case, docket, about);
-        return;
+    } else {
+        wrongly_called(case, docket, call, &ruling);
     }
+    harmless(case, docket, about);
+}
+
+fn wrongly_called(case: &Case<'_>, docket: &mut Docket, call: Call, ruling: &Ruling) {
+    let Call { at, about, .. } = call;
     // What spoilt it, or barred it, has its own finding already; but not where nothing was done in it.
     let begun =
         case.tests().any(|(test, _)| test == about) || case.screenings().any(|(screening, _)| screening == about);
@@ -157,20 +185,22 @@ fn verdict(case: &Case<'_>, docket: &mut Docket, call: Call) {
     let is_test = matches!(about, About::Test(_));
     match call.verdict {
         // Whoever wanted or needed to stop, and was tested on.
-        Verdict::Pass | Verdict::Fail if ruling.distress.is_some() => tested_on(docket, call, &ruling),
+        Verdict::Pass | Verdict::Fail if ruling.distress.is_some() => tested_on(docket, call, ruling),
         Verdict::Pass if ruling.taste => docket.broke(RuleId::WatchTaste, at, about),
         Verdict::Pass if ruling.salty => docket.broke(RuleId::WatchSalty, at, about),
         Verdict::Pass if is_test && (explained || ruling.accepts(Verdict::CannotTaste)) => {}
         Verdict::Pass => docket.broke(RuleId::ResultComplete, at, about),
         Verdict::Fail if ruling.suspect => docket.broke(RuleId::WatchSuspect, at, about),
         Verdict::Fail => docket.broke(RuleId::ResultUntasted, at, about),
-        Verdict::Invalid if ruling.taste && ruling.distress.is_none() => docket.broke(RuleId::WatchTaste, at, about),
+        // There was a reason to end it, and another one was given.
+        _ if ruling.distress.is_some() => docket.broke(RuleId::ResultGiven, at, about),
+        Verdict::Invalid | Verdict::NotTested(_) | Verdict::Stopped(_) if ruling.barred => {
+            docket.broke(RuleId::ResultGiven, at, about);
+        }
+        Verdict::Invalid if ruling.taste => docket.broke(RuleId::WatchTaste, at, about),
         Verdict::Invalid if had_harmless(case, about) => docket.broke(RuleId::WatchOvercall, at, about),
         Verdict::Invalid => docket.broke(RuleId::ResultInvalid, at, about),
         Verdict::CannotTaste if explained => {}
-        // There was a reason, and another one was given.
-        Verdict::NotTested(_) if ruling.barred => docket.broke(RuleId::ResultGiven, at, about),
-        Verdict::Stopped(_) if ruling.distress.is_some() => docket.broke(RuleId::ResultGiven, at, about),
         Verdict::CannotTaste | Verdict::NotTested(_) | Verdict::Stopped(_) => {
             docket.broke(RuleId::WatchOvercall, at, about);
         }
@@ -218,9 +248,27 @@ fn had_harmless(case: &Case<'_>, about: About) -> bool {
     signs_of(case, about).iter().any(|(_, seen)| seen.is_harmless())
 }
 
-/// Harmless things let pass.
+/// Harmless things let pass. Where the attempt was ended without need, the last of them was what it was ended over.
 fn harmless(case: &Case<'_>, docket: &mut Docket, about: About) {
-    for (at, _) in signs_of(case, about).iter().filter(|(_, seen)| seen.is_harmless()) {
-        docket.kept(RuleId::WatchOvercall, *at, about);
+    const WITHOUT_NEED: [RuleId; 3] = [RuleId::WatchOvercall, RuleId::ResultInvalid, RuleId::ResultUntasted];
+    let mut cues: Vec<Ms> =
+        signs_of(case, about).iter().filter(|(_, seen)| seen.is_harmless()).map(|(at, _)| *at).collect();
+    if WITHOUT_NEED.into_iter().any(|rule| docket.has_broken(rule, about)) {
+        cues.pop();
+    }
+    for at in cues {
+        docket.kept(RuleId::WatchOvercall, at, about);
+    }
+}
+
+/// Harmless things told or seen before the hood, and let pass by going on to it.
+fn harmless_beforehand(case: &Case<'_>, docket: &mut Docket) {
+    let Some(hood) = case.hood_from() else { return };
+    let is_harmless = |sign: &Sign| {
+        let harmless = [Seen::SaysClearedLongAgo, Seen::FaceMoustache, Seen::SipsWater];
+        matches!(sign, Sign::ByMouth(Mouthful::Water, _)) || harmless.into_iter().any(|seen| sign.is(seen))
+    };
+    for (_, (at, _)) in case.state.signs.iter().filter(|(sign, (at, _))| is_harmless(sign) && *at <= hood) {
+        docket.kept(RuleId::WatchOvercall, *at, About::Day);
     }
 }

@@ -182,13 +182,13 @@ impl Tongue {
         let breaths = |until: Ms| until.plus(BREATH).since(self.first_breath).0 / BREATH.0;
         let breath = |number: u32| self.first_breath.plus(BREATH.times(number));
         let tastes = |number: u32| self.tastes(breath(number));
-        let (first, end) = (breaths(from), breaths(to));
+        let (first, end) = (breaths(from), breaths(to.max(from)));
         let rises_s = self.motion.strongest_after(self.air, self.share, f64::MAX);
         // Breaths up to the maximum; the one after it is looked at by itself.
         let rising = if rises_s >= to.since(self.anchor).as_secs() {
             end
         } else {
-            breaths(self.anchor.plus(ms(rises_s))).clamp(first, end)
+            breaths(self.anchor.plus(ms(rises_s))).max(first).min(end)
         };
         if rising > first && tastes(rising - 1) {
             let (mut not_yet, mut tasted) = (first, rising - 1);

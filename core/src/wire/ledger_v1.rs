@@ -34,6 +34,9 @@ pub struct HeaderV1 {
     pub started: String,
     /// A code of [`Help`].
     pub help: String,
+    /// The moment of an earlier run from which this one was gone on with, in milliseconds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub again_from: Option<u32>,
     /// The whole scenario.
     pub scenario: scenario_v1::ScenarioV1,
 }
@@ -41,13 +44,14 @@ pub struct HeaderV1 {
 impl HeaderV1 {
     /// The header of a run of `scenario` that begins now.
     #[must_use]
-    pub fn new(scenario: &Scenario, help: Help, started: String) -> Self {
+    pub fn new(scenario: &Scenario, conditions: &Conditions, started: String) -> Self {
         Self {
             format: FORMAT.to_owned(),
             version: VERSION,
             engine: run_v1::ENGINE,
             started,
-            help: help.code().to_owned(),
+            help: conditions.help.code().to_owned(),
+            again_from: conditions.again_from.map(|at| at.0),
             scenario: scenario_v1::loose(scenario),
         }
     }
@@ -135,7 +139,8 @@ pub fn restore(header: &str, lines: &[String], reached: Ms) -> Result<Restored, 
     let mut run =
         Run::replay(Rc::new(scenario), &acts).map_err(|refusal| Faults::one("lines", Code::Impossible, refusal))?;
     run.advance(reached);
-    Ok(Restored { run, conditions: Conditions { help, paces, hints }, started: header.started })
+    let conditions = Conditions { help, paces, hints, again_from: header.again_from.map(Ms) };
+    Ok(Restored { run, conditions, started: header.started })
 }
 
 #[cfg(test)]
@@ -145,7 +150,8 @@ mod tests {
     fn header() -> String {
         let (_, text) = crate::scenarios::BUILT_IN.first().unwrap();
         let scenario = scenario_v1::parse(text).unwrap();
-        let header = HeaderV1::new(&scenario, Help::Guided, "2026-01-01T00:00:00Z".to_owned());
+        let header =
+            HeaderV1::new(&scenario, &Conditions::new(Help::Guided, Pace::Real), "2026-01-01T00:00:00Z".to_owned());
         serde_json::to_string(&header).unwrap()
     }
 

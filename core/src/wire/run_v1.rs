@@ -76,6 +76,27 @@ pub struct Conditions {
     pub paces: Vec<(Ms, Pace)>,
     /// The hints that were asked for, in order.
     pub hints: Vec<Hint>,
+    /// The moment of an earlier run from which this one was gone on with; `None` where it was begun anew.
+    pub again_from: Option<Ms>,
+}
+
+impl Conditions {
+    /// Those of a run that begins.
+    #[must_use]
+    pub fn new(help: Help, pace: Pace) -> Self {
+        Self { help, paces: vec![(Ms::ZERO, pace)], hints: Vec::new(), again_from: None }
+    }
+
+    /// Those of a run that goes on from an earlier moment of one under these.
+    #[must_use]
+    pub fn until(&self, moment: Ms) -> Self {
+        Self {
+            help: self.help,
+            paces: self.paces.iter().copied().filter(|(at, _)| *at <= moment).collect(),
+            hints: self.hints.iter().copied().filter(|hint| hint.at <= moment).collect(),
+            again_from: Some(moment),
+        }
+    }
 }
 
 /// A run file.
@@ -96,6 +117,9 @@ pub struct RunV1 {
     pub help: String,
     /// The pace from each moment on.
     pub paces: Vec<PaceV1>,
+    /// The moment of an earlier run from which this one was gone on with, in milliseconds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub again_from: Option<u32>,
     /// The hints that were asked for, in order.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub hints: Vec<HintV1>,
@@ -233,6 +257,7 @@ pub fn of_log(scenario: &Scenario, log: &[Entry], conditions: &Conditions) -> Ru
         scenario: scenario_v1::loose(scenario),
         help: conditions.help.code().to_owned(),
         paces: conditions.paces.iter().map(|(at, pace)| PaceV1 { at: at.0, pace: pace.code().to_owned() }).collect(),
+        again_from: conditions.again_from.map(|at| at.0),
         hints: conditions.hints.iter().copied().map(HintV1::from).collect(),
         acts,
         events,
@@ -301,7 +326,7 @@ fn conditions(loose: &RunV1, faults: &mut Faults) -> Conditions {
     for (number, one) in loose.hints.iter().take(MOST_ENTRIES).enumerate() {
         hints.extend(hint(&format!("hints[{number}]"), one, faults));
     }
-    Conditions { help, paces, hints }
+    Conditions { help, paces, hints, again_from: loose.again_from.map(Ms) }
 }
 
 /// A hint of a list, checked.

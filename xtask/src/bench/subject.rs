@@ -37,6 +37,10 @@ pub(super) struct Sample {
     pub(super) rehearsal: Option<f64>,
     /// Runs of the bare model a second.
     pub(super) plain: Option<f64>,
+    /// The pair of figures of a review, in milliseconds.
+    pub(super) pair_ms: Option<f64>,
+    /// The shares of its departures, in milliseconds.
+    pub(super) shares_ms: Option<f64>,
     /// What came of a rehearsal.
     counts: Option<Value>,
     /// What came of the bare model.
@@ -130,7 +134,7 @@ mod tests {
 
     fn sample(breaths: u32, strongest: f64) -> Sample {
         let impression = Impression { squeezes: 83, breaths, signals: 1, strongest };
-        Sample { rehearsal: None, plain: Some(1.0), counts: None, impression }
+        Sample { rehearsal: None, plain: Some(1.0), pair_ms: None, shares_ms: None, counts: None, impression }
     }
 
     #[test]

@@ -34,6 +34,11 @@ impl Row {
         Self { name: name.to_owned(), value, unit: "B", ratio: value / goal, goal: Goal::AtMost(goal) }
     }
 
+    /// How long something takes, in milliseconds, beside what it may.
+    pub(super) fn time(name: String, value: f64, most: f64) -> Self {
+        Self { name, value, unit: "ms", ratio: value / most, goal: Goal::AtMost(most) }
+    }
+
     /// The goal in words, and whether it is met.
     fn judged(&self) -> (String, &'static str) {
         let (text, met) = match self.goal {

@@ -3,7 +3,7 @@
 use super::{
     hand::{Hold, hand},
     palette::{CLOTH, LINE, PLAIN},
-    pen::{draw, moving, placed},
+    pen::{Stroke, draw, moving, placed},
 };
 use bittersweet_core::scene::Hand;
 use yew::{Html, html};
@@ -68,6 +68,22 @@ pub(super) fn arm(does: Hand) -> Html {
                 { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 462L266 304L238 272L120 386L126 340", "M228 280L256 312M120 386C112 390 106 398 104 406") }
             </>
         },
+        Hand::WithSlip => {
+            holding_out(&[(PLAIN, "M200 352L278 346L281 388L203 394Z"), (LINE, "M211 362L256 359M212 374L268 370")])
+        }
+        Hand::WithForm => holding_out(&[
+            (PLAIN, "M196 292L282 286L290 392L204 398Z"),
+            (
+                LINE,
+                "M208 306L250 303M209 322L246 319M262 317l3 4l6-9M210 336L248 333M263 331l3 4l6-9M211 350L242 347M264 345l3 4l6-9M212 364L250 361M265 359l3 4l6-9M213 378L262 374",
+            ),
+        ]),
+        Hand::OnTable => html! {
+            <>
+                { placed("translate(96 452) rotate(28)", hand(Hold::Flat)) }
+                { sleeve("M98 297C78 304 64 330 58 366L54 444C58 462 72 472 88 468L114 448L104 424L112 396L126 340", "M78 470L106 446") }
+            </>
+        },
         Hand::Stop => html! {
             <>
                 { sleeve("M106 297C82 303 72 326 68 360L60 440C60 486 92 500 120 484L198 436L164 394L120 412L126 340", "M154 401L187 443") }
@@ -77,12 +93,23 @@ pub(super) fn arm(does: Hand) -> Html {
     }
 }
 
+/// An arm that holds out paper, over the chest.
+fn holding_out(paper: &[Stroke]) -> Html {
+    html! {
+        <>
+            { draw(paper) }
+            { placed("translate(184 392) rotate(62)", hand(Hold::Closed)) }
+            { sleeve("M106 297C82 303 72 326 68 360L58 430C60 464 84 476 106 462L196 412L178 374L120 396L126 340", "M166 382L184 420M120 396C112 400 106 406 104 414") }
+        </>
+    }
+}
+
 /// The arm that holds the hood, off.
 pub(super) fn with_hood() -> Html {
     html! {
         <>
-            { placed("translate(128 440) rotate(62)", hand(Hold::Closed)) }
-            { sleeve("M98 297C82 303 72 326 68 360L58 440C60 480 90 488 112 472L138 456L118 418L112 424L126 340", "M108 424L128 462") }
+            { placed("translate(128 420) rotate(62)", hand(Hold::Closed)) }
+            { sleeve("M98 297C82 303 72 326 68 360L58 420C60 460 90 468 112 452L138 436L118 398L112 404L126 340", "M108 404L128 442") }
         </>
     }
 }

@@ -4,6 +4,7 @@ use super::{
     nebulizer::standing,
     palette::{BOARD, DEEP, KIT, LINE, PLAIN},
     pen::{draw, placed},
+    room,
 };
 use bittersweet_core::scene::Scene;
 use yew::{Html, html};
@@ -13,17 +14,19 @@ pub(super) fn bench(scene: &Scene) -> Html {
     let [check, fit] = scene.nebulizers;
     let in_hand = |role| scene.held.is_some_and(|held| held.role == role);
     let cup_in_hand = scene.hand == bittersweet_core::scene::Hand::WithCup;
-    html! {
+    let bench = html! {
         <>
-            { draw(&[(BOARD, "M-10 548H510V592H-10ZM-10 592H510V624H-10Z")]) }
+            { draw(&[(BOARD, "M-1000 548H1500V592H-1000ZM-1000 592H1500V624H-1000Z")]) }
             { placed("translate(46 574)", mask()) }
             { placed("translate(104 576)", mask()) }
             { placed("translate(162 574)", mask()) }
             { if cup_in_hand { Html::default() } else { draw(&[(PLAIN, "M224 534H260L255 580C250 585 234 585 229 580Z"), (LINE, "M224 534C232 540 252 540 260 534M226 552H258")]) } }
-            { placed("translate(346 570)", standing(check, in_hand(check.role))) }
-            { placed("translate(440 570)", standing(fit, in_hand(fit.role))) }
+            { placed("translate(346 570)", standing(check, scene.agent, in_hand(check.role))) }
+            { placed("translate(440 570)", standing(fit, scene.agent, in_hand(fit.role))) }
+            { room::on_bench(scene.around) }
         </>
-    }
+    };
+    placed("translate(0 -70)", bench)
 }
 
 /// A facepiece of the rack, which says no more than that there are some.

@@ -1,7 +1,7 @@
 //! The body from collar to waist, in work clothes, and the chair for whoever sits.
 
 use super::{
-    palette::{BOARD, CLOTH, DEEP, LINE},
+    palette::{BOARD, CLOTH, LINE},
     pen::draw,
 };
 use yew::Html;
@@ -29,16 +29,10 @@ pub(super) fn full_chest() -> Html {
     draw(&[(LINE, "M140 336C160 350 180 354 200 350M250 350C264 352 278 348 288 338M236 300C238 304 238 308 236 312")])
 }
 
-/// Behind the sitter.
+/// Behind the sitter, who sits low.
 pub(super) fn chair() -> Html {
-    draw(&[(BOARD, "M34 340C34 328 44 324 56 324H150V560H40Z"), (LINE, "M48 340H150M54 360V560M84 360V560M48 360H150")])
-}
-
-/// Thighs, before the sitter, at the height of the bench.
-pub(super) fn lap() -> Html {
     draw(&[
-        (DEEP, "M236 512C290 494 350 494 384 506C400 514 402 540 398 580H300Z"),
-        (DEEP, "M88 528C130 504 230 500 304 510C340 516 354 530 352 580H88Z"),
-        (LINE, "M150 520C156 532 166 540 178 544M318 524C330 528 336 536 338 548"),
+        (BOARD, "M26 344C26 332 36 326 48 326H320C332 326 342 332 342 344V560H26Z"),
+        (LINE, "M44 342H324M44 362H324M52 362V560M84 362V560M284 362V560M316 362V560"),
     ])
 }

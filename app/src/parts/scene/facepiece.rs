@@ -141,8 +141,8 @@ const SLID: &[Stroke] = &[(FEATURE, "M236 166l-7 6M226 174l-7 5M216 181l-7 5")];
 /// Hose and belt unit, or air line, on the body.
 pub(super) fn supply(class: Class) -> Html {
     let d = match class {
-        Class::Powered => "M232 262C226 330 282 360 280 470",
-        Class::Supplied => "M240 258C210 300 176 360 196 430C206 466 250 470 268 488",
+        Class::Powered => "M232 262C226 310 282 330 280 402",
+        Class::Supplied => "M240 258C214 286 180 320 196 370C206 404 250 404 268 420",
         Class::Half | Class::Filtering | Class::Full => return Html::default(),
     };
     let [outside, inside, rib] = HOSE;
@@ -152,8 +152,8 @@ pub(super) fn supply(class: Class) -> Html {
         draw(&[
             ("hose thin", d),
             ("hose inside thin", d),
-            ("hose thin", "M296 500C320 500 330 520 326 560"),
-            ("hose inside thin", "M296 500C320 500 330 520 326 560"),
+            ("hose thin", "M296 432C320 432 330 452 326 500"),
+            ("hose inside thin", "M296 432C320 432 330 452 326 500"),
         ])
     };
     let belt = draw(&[(DEEP, "M96 482C160 496 236 496 302 482L302 498C236 512 160 512 97 498Z")]);
@@ -165,5 +165,7 @@ pub(super) fn supply(class: Class) -> Html {
     } else {
         draw(&[(KIT, "M256 478H298V516H256Z"), (LINE, "M267 497a10 10 0 1 0 20 0a10 10 0 1 0-20 0M277 497L284 490")])
     };
+    let belt = placed("translate(0 -68)", belt);
+    let unit = placed("translate(0 -68)", unit);
     html! { <>{ belt }{ hose }{ unit }</> }
 }

@@ -53,12 +53,17 @@ pub(super) fn near(part: Html) -> Html {
     placed("translate(23 0) scale(.8 1)", part)
 }
 
+/// Puts the hood askew, so that its hem lies on a shoulder.
+pub(super) fn swung(part: Html) -> Html {
+    placed("rotate(5 232 60)", part)
+}
+
 /// The hood lifted off the face, which looks out below.
 pub(super) fn lifted() -> Html {
-    placed("translate(-42 80) rotate(-24) scale(.95 .5)", html! { <>{ back() }{ front(false) }</> })
+    placed("translate(-36 86) rotate(-20) scale(.92 .46)", html! { <>{ back() }{ front(false) }</> })
 }
 
 /// The hood taken off, hanging from the hand.
 pub(super) fn taken_off() -> Html {
-    placed("translate(66 322) rotate(-4) scale(.62)", html! { <>{ back() }{ front(false) }</> })
+    placed("translate(66 300) rotate(-4) scale(.62)", html! { <>{ back() }{ front(false) }</> })
 }

@@ -4,7 +4,10 @@ use super::{
     palette::LINE,
     pen::{draw, moving, placed},
 };
-use bittersweet_core::act::Exercise;
+use bittersweet_core::{
+    act::Exercise,
+    scene::{Hand, Head, Ill, Scene},
+};
 use yew::{Html, html};
 
 /// The head in the pose of an exercise.
@@ -30,34 +33,63 @@ pub(super) fn trunk(exercise: Option<Exercise>, trunk: Html) -> Html {
 }
 
 /// The whole person, with the hood and whatever is held to it.
-pub(super) fn person(exercise: Option<Exercise>, rushed: bool, seated: bool, person: Html) -> Html {
-    match exercise {
+pub(super) fn person(scene: &Scene, person: Html) -> Html {
+    let rushed = scene.rushed;
+    match scene.exercise {
         Some(Exercise::Bending) => {
             moving(if rushed { "bend rushed" } else { "bend" }, "translate(-84 10) rotate(30 190 548)", person)
         }
         Some(Exercise::Jogging) => moving("jog", "translate(0 -14)", person),
-        _ if seated => placed("translate(0 44)", person),
+        _ if scene.seated => placed("translate(0 92)", person),
+        _ if scene.hand == Hand::OnTable => placed(LEANING, person),
         _ => placed("", person),
     }
 }
 
 /// Marks in the air: breath, voice, turning, haste.
-pub(super) fn marks(exercise: Option<Exercise>, rushed: bool, hooded: bool) -> Html {
-    let told = match exercise {
-        None => "",
-        Some(Exercise::NormalBreathing | Exercise::NormalAgain) => "M366 226c6 5 12 5 18 0",
-        Some(Exercise::DeepBreathing) => {
-            "M366 214c8 7 16 7 24 0s16-7 24 0M366 228c8 7 16 7 24 0s16-7 24 0M366 242c8 7 16 7 24 0s16-7 24 0"
+pub(super) fn marks(scene: &Scene) -> Html {
+    // At the face, or outside the window above the nozzle.
+    let breath = match (scene.ill, scene.exercise) {
+        (Some(Ill::Wheezes), _) => "M366 132l5-7l5 7l5-7l5 7l5-7l5 7l5-7l5 7",
+        (Some(Ill::Breathless), _) => {
+            "M364 106c9 10 17-10 26 0s17-10 26 0M366 122c9 10 17-10 26 0s17-10 26 0M364 138c9 10 17-10 26 0s17-10 26 0M366 154c9 10 17-10 26 0"
         }
-        Some(Exercise::HeadSide) => "M176 24C206 12 260 12 296 24M186 12L176 24L190 30M286 12L296 24L282 30",
-        Some(Exercise::HeadUpDown) => "M388 92C400 112 400 148 388 170M378 104L388 92L400 100M378 158L388 170L400 162",
-        Some(Exercise::Talking) => "M366 206l16-8M368 220h18M366 234l16 8",
-        Some(Exercise::Grimace) => "",
-        Some(Exercise::Bending) => "M300 2C350 4 396 20 430 48M410 48L431 49L428 28",
-        Some(Exercise::Jogging) => "M40 250v26M24 262v26M444 250v26M460 262v26",
+        (_, Some(Exercise::NormalBreathing | Exercise::NormalAgain)) => "M366 140c6 5 12 5 18 0",
+        (_, Some(Exercise::DeepBreathing)) => {
+            "M366 120c8 7 16 7 24 0s16-7 24 0M366 134c8 7 16 7 24 0s16-7 24 0M366 148c8 7 16 7 24 0s16-7 24 0"
+        }
+        (_, Some(Exercise::Talking)) if scene.whispers => "M366 142h1M374 142h1M382 142h1",
+        (_, Some(Exercise::Talking)) => "M366 128l20-10M368 142h24M366 156l20 10",
+        _ => "",
     };
-    let haste =
-        if rushed { "M112 66l-20-12M104 84l-24-8M102 102l-26-2M372 66l20-12M380 84l24-8M382 102l26-2" } else { "" };
-    let at = if hooded { "" } else { "translate(-62 -8)" };
-    html! { <>{ placed(if exercise == Some(Exercise::HeadSide) { "" } else { at }, draw(&[(LINE, told)])) }{ draw(&[(LINE, haste)]) }</> }
+    let at = match (scene.hood, scene.hand) {
+        (Some(_), Hand::OnTable) => LEANING,
+        (Some(_), _) => "",
+        (None, _) => "translate(-62 68)",
+    };
+    let breath = placed(at, draw(&[(LINE, breath)]));
+    let turning = match (scene.head, scene.exercise) {
+        (Some(Head::Shakes), _) | (_, Some(Exercise::HeadSide)) => SIDE,
+        (Some(Head::Nods), _) | (_, Some(Exercise::HeadUpDown)) => UP_DOWN,
+        (_, Some(Exercise::Bending)) => "M300 2C350 4 396 20 430 48M410 48L431 49L428 28",
+        (_, Some(Exercise::Jogging)) => "M40 250v26M24 262v26M444 250v26M460 262v26",
+        _ => "",
+    };
+    let beside = scene.hood.is_none() && turning == UP_DOWN;
+    let turning = placed(if beside { "translate(-82 4)" } else { "" }, draw(&[(LINE, turning)]));
+    let haste = if scene.rushed {
+        "M112 66l-20-12M104 84l-24-8M102 102l-26-2M372 66l20-12M380 84l24-8M382 102l26-2"
+    } else {
+        ""
+    };
+    let swing = if scene.hood.is_some_and(|hood| hood.swings) {
+        "M72 292c-10 10-15 22-15 36M86 312c-6 8-10 16-10 24M392 292c10 10 15 22 15 36M378 312c6 8 10 16 10 24"
+    } else {
+        ""
+    };
+    html! { <>{ breath }{ turning }{ draw(&[(LINE, haste), (LINE, swing)]) }</> }
 }
+
+const LEANING: &str = "rotate(9 190 548)";
+const SIDE: &str = "M176 24C206 12 260 12 296 24M186 12L176 24L190 30M286 12L296 24L282 30";
+const UP_DOWN: &str = "M388 92C400 112 400 148 388 170M378 104L388 92L400 100M378 158L388 170L400 162";

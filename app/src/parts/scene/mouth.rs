@@ -18,6 +18,8 @@ pub(super) enum Lips {
     Grimace,
     /// Corners down.
     Unwell,
+    /// The same, and swollen.
+    Swollen,
 }
 
 /// The lips.
@@ -43,6 +45,10 @@ pub(super) fn mouth(lips: Lips) -> Html {
         Lips::Grimace => draw(&[
             (EYE, "M228 204C240 208 254 208 266 202C266 213 258 217 248 217C238 217 230 213 228 204Z"),
             (FEATURE, "M230 209C240 213 256 213 265 207M242 206V216M252 206V216M222 194C218 202 219 212 226 218"),
+        ]),
+        Lips::Swollen => draw(&[
+            (TONGUE, "M229 208C235 197 244 198 249 202C254 197 261 199 266 206C256 210 240 211 229 208Z"),
+            (TONGUE, "M231 210C241 213 256 213 264 209C263 222 254 225 247 225C239 225 232 219 231 210Z"),
         ]),
         Lips::Unwell => draw(&[(FEATURE, "M234 212C241 206 254 205 262 210M242 218C246 216 252 216 256 218")]),
     }

@@ -7,7 +7,8 @@ use super::{
 };
 use bittersweet_core::{
     act::{Aim, Role},
-    scene::{Held, Nebulizer},
+    rulebook::Agent,
+    scene::{Held, Nebulizer, Tag},
 };
 use yew::{Html, html};
 
@@ -19,6 +20,9 @@ const GLASSWARE: &[Stroke] = &[
 /// What is in the chamber, as it lies when held level and when upright.
 const LEVEL: Stroke = (AGENT, "M28 8H70C67 16 60 21 50 21C40 21 32 16 28 8Z");
 const UPRIGHT: Stroke = (AGENT, "M54 -20C64 -18 70 -14 71 -7V7C70 16 64 20 54 22Z");
+/// The same where hardly anything is left.
+const LEVEL_LOW: Stroke = (AGENT, "M36 17H64C60 20 56 21 50 21C44 21 40 20 36 17Z");
+const UPRIGHT_LOW: Stroke = (AGENT, "M67 -12C70 -10 71 -9 71 -7V7C71 9 70 10 67 12Z");
 const BULB: &[Stroke] = &[
     (DEEP, "M80 -9C88 -24 104 -28 118 -24C134 -20 144 -10 144 0C144 10 134 20 118 24C104 28 88 24 80 9Z"),
     (LINE, "M86 -12V12M138 -4h5v8h-5"),
@@ -38,26 +42,83 @@ const CRUST: Stroke = (
 /// What comes out of a clogged tip.
 const DRIP: Stroke = (AGENT, "M-4 8C-9 16 -9 22 -4 23C1 22 1 16 -4 8ZM-6 34C-10 41 -10 46 -6 47C-2 46 -2 41 -6 34Z");
 
-/// The number on its shape, a disc for screening and a square for the fit test.
-fn tag(role: Role) -> Html {
+/// A puff as it leaves the tip.
+const PUFF: Stroke =
+    (SPRAY, "M-8 0H-22M-30 0H-52M-9 -4L-21 -9M-29 -12L-48 -20M-9 4L-21 9M-29 12L-48 20M-26 -5L-40 -8M-26 5L-40 8");
+
+/// A tag: a number on its shape, a disc for screening and a square for the fit test, and under it the mark of the agent, a
+/// line for sweet and a zigzag for bitter.
+fn tag(role: Role, agent: Agent) -> Html {
     let (shape, number) = match role {
         Role::Check => ("M-16 0a16 16 0 1 0 32 0a16 16 0 1 0-32 0", "1"),
         Role::Fit => ("M-15 -15H15V15H-15Z", "2"),
     };
-    html! { <><path class={PLAIN} d={shape} /><text class="number" x="0" y="7">{ number }</text></> }
+    let mark = match agent {
+        Agent::Sweet => "M-6 9H6",
+        Agent::Bitter => "M-7 11L-3 7L0 11L3 7L7 11",
+    };
+    html! { <><path class={PLAIN} d={shape} /><text class="number" x="0" y="3">{ number }</text>{ draw(&[(LINE, mark)]) }</> }
 }
 
-/// What hangs on it: its tag, a blank label where somebody looked and found no mark, or nothing yet to be seen.
-fn mark(nebulizer: Nebulizer, tag_at: &'static str, label_at: &'static str) -> Html {
-    match nebulizer.marked {
-        Some(true) => placed(tag_at, tag(nebulizer.role)),
-        Some(false) => placed(label_at, draw(&[(ABSENT, "M-12 -8H12V8H-12Z")])),
+/// What hangs on it: what was read on its tag, a blank label, or nothing yet to be seen.
+fn mark(nebulizer: Nebulizer, agent: Agent, tag_at: &'static str, label_at: &'static str) -> Html {
+    let (own, other) = match nebulizer.role {
+        Role::Check => (Role::Check, Role::Fit),
+        Role::Fit => (Role::Fit, Role::Check),
+    };
+    let other_agent = match agent {
+        Agent::Sweet => Agent::Bitter,
+        Agent::Bitter => Agent::Sweet,
+    };
+    match nebulizer.tag {
+        Some(Tag::Own) => placed(tag_at, tag(own, agent)),
+        Some(Tag::Other) => placed(tag_at, tag(other, agent)),
+        Some(Tag::OtherAgent) => placed(tag_at, tag(own, other_agent)),
+        Some(Tag::Blank) => placed(label_at, draw(&[(ABSENT, "M-12 -8H12V8H-12Z")])),
         None => Html::default(),
     }
 }
 
+/// Glass, liquid, bulb and tip, upright.
+fn upright(nebulizer: Nebulizer) -> Html {
+    html! {
+        <>
+            { draw(GLASSWARE) }
+            { draw(&[if nebulizer.low { UPRIGHT_LOW } else { UPRIGHT }]) }
+            { draw(BULB) }
+            { if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }
+        </>
+    }
+}
+
+/// One looked at closely, with its tag.
+pub(super) fn close(nebulizer: Nebulizer, agent: Agent) -> Html {
+    html! {
+        <>
+            { placed("translate(-34 -76) scale(1.06) rotate(90)", upright(nebulizer)) }
+            { mark(nebulizer, agent, "translate(40 8) scale(2.3)", "translate(40 8) scale(2.3)") }
+        </>
+    }
+}
+
+/// One pressed into the air to try its spray.
+pub(super) fn sprayed(nebulizer: Nebulizer, fine: bool) -> Html {
+    placed(
+        "translate(-34 0) scale(.86)",
+        html! {
+            <>
+                { draw(GLASSWARE) }
+                { draw(&[if nebulizer.low { LEVEL_LOW } else { LEVEL }]) }
+                { draw(BULB_PRESSED) }
+                { if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }
+                { draw(&[if fine { PUFF } else { DRIP }]) }
+            </>
+        },
+    )
+}
+
 /// One on the bench, upright in its stand; only the stand where it is in hand.
-pub(super) fn standing(nebulizer: Nebulizer, away: bool) -> Html {
+pub(super) fn standing(nebulizer: Nebulizer, agent: Agent, away: bool) -> Html {
     let stand = draw(match nebulizer.role {
         Role::Check => &[
             (BOARD, "M-32 0C-32 -9 -18 -14 0 -14C18 -14 32 -9 32 0V9C32 18 18 23 0 23C-18 23 -32 18 -32 9Z"),
@@ -72,9 +133,9 @@ pub(super) fn standing(nebulizer: Nebulizer, away: bool) -> Html {
     html! {
         <>
             { stand }
-            { placed("translate(0 -122) scale(.88) rotate(90)", html! { <>{ draw(GLASSWARE) }{ draw(&[UPRIGHT]) }{ draw(BULB) }{ if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }</> }) }
-            { if nebulizer.marked == Some(true) { draw(&[(LINE, "M0 -52C16 -54 24 -48 26 -38")]) } else { Html::default() } }
-            { mark(nebulizer, "translate(28 -22)", "translate(0 -20)") }
+            { placed("translate(0 -122) scale(.88) rotate(90)", upright(nebulizer)) }
+            { if nebulizer.tag.is_some_and(|tag| tag != Tag::Blank) { draw(&[(LINE, "M0 -52C16 -54 24 -48 26 -38")]) } else { Html::default() } }
+            { mark(nebulizer, agent, "translate(28 -22)", "translate(0 -20)") }
         </>
     }
 }
@@ -92,25 +153,28 @@ const PALM: Stroke = (
 const THUMBNAIL: Stroke = (FEATURE, "M104 -5C108 -7 112 -6 114 -4M131 18C138 14 146 14 152 18");
 
 /// The one in the conductor's hand, at the hole of the hood, or held out where there is no hood.
-pub(super) fn held(held: Held, nebulizer: Nebulizer) -> Html {
+pub(super) fn held(held: Held, nebulizer: Nebulizer, agent: Agent) -> Html {
     let spray = match (held.pressed, held.failing) {
         (_, true) if held.aim == Aim::Away => placed("rotate(-74)", draw(&[DRIP])),
         (_, true) => draw(&[DRIP]),
-        (true, false) => draw(&[(
-            SPRAY,
-            "M-8 0H-22M-30 0H-52M-9 -4L-21 -9M-29 -12L-48 -20M-9 4L-21 9M-29 12L-48 20M-26 -5L-40 -8M-26 5L-40 8",
-        )]),
+        (true, false) => draw(&[PUFF]),
         (false, false) => Html::default(),
     };
     let bulb = draw(if held.pressed { BULB_PRESSED } else { BULB });
     let grip = if held.pressed { "translate(0 7)" } else { "" };
     let grip_over = if held.pressed { "translate(0 3)" } else { "" };
+    let level = match (held.aim, nebulizer.low) {
+        (Aim::Away, false) => UPRIGHT,
+        (Aim::Away, true) => UPRIGHT_LOW,
+        (Aim::AtMouth, false) => LEVEL,
+        (Aim::AtMouth, true) => LEVEL_LOW,
+    };
     let whole = || {
         html! {
             <>
                 { placed(grip, draw(&[FINGERS])) }
                 { draw(GLASSWARE) }
-                { draw(&[if held.aim == Aim::Away { UPRIGHT } else { LEVEL }]) }
+                { draw(&[level]) }
                 { bulb.clone() }
                 { if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }
                 { spray.clone() }
@@ -121,19 +185,19 @@ pub(super) fn held(held: Held, nebulizer: Nebulizer) -> Html {
     match held.aim {
         Aim::AtMouth => html! {
             <>
-                { draw(&[(PLAIN, "M494 192L520 194V276L486 262Z")]) }
+                { draw(&[(PLAIN, "M494 192L1200 214V420L486 262Z")]) }
                 <g transform="translate(300 196) rotate(3)">
                     { whole() }
-                    { mark(nebulizer, "translate(52 46)", "translate(50 0)") }
+                    { mark(nebulizer, agent, "translate(52 46)", "translate(50 0)") }
                 </g>
             </>
         },
         Aim::Away => html! {
             <>
-                { draw(&[(PLAIN, "M312 384L372 356L520 462V600H470Z"), (LINE, "M322 400L384 366")]) }
+                { draw(&[(PLAIN, "M312 384L372 356L1200 950V1300H1000Z"), (LINE, "M322 400L384 366")]) }
                 <g transform="translate(314 172) rotate(74)">
                     { whole() }
-                    <g transform="translate(50 0) rotate(-74)">{ mark(nebulizer, "translate(-38 22)", "") }</g>
+                    <g transform="translate(50 0) rotate(-74)">{ mark(nebulizer, agent, "translate(40 4)", "") }</g>
                 </g>
             </>
         },

@@ -62,6 +62,9 @@ pub(super) const BOARD: &str = "board";
 /// A hose: outside, inside, ribs.
 pub(super) const HOSE: [&str; 3] = ["hose", "hose inside", "hose rib"];
 
+/// Skin that has gone grey, in the whole picture.
+pub(super) const ASHEN: &str = "ashen";
+
 /// The class of the whole picture, which sets the tint.
 pub(super) const fn tint(agent: Agent) -> &'static str {
     match agent {

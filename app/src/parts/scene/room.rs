@@ -25,7 +25,7 @@ const PERSON: &[Stroke] = &[
 /// Behind the wearer.
 pub(super) fn behind(around: Option<Around>) -> Html {
     match around {
-        Some(Around::Door) => draw_all(&[DOOR, HANDLE], draw(PERSON)),
+        Some(Around::Door | Around::Sheets) => draw_all(&[DOOR, HANDLE], draw(PERSON)),
         Some(Around::SecondWearer) => draw_all(
             &[DOOR, HANDLE],
             html! {
@@ -58,24 +58,38 @@ pub(super) fn behind(around: Option<Around>) -> Html {
     }
 }
 
-/// Before the wearer.
-pub(super) fn before(around: Option<Around>) -> Html {
+/// On the bench.
+pub(super) fn on_bench(around: Option<Around>) -> Html {
     match around {
         Some(Around::Phone) => draw(&[
-            (DEEP, "M284 540L312 536L318 576L290 580Z"),
-            (PLAIN, "M288 545L309 542L313 570L292 573Z"),
+            (DEEP, "M274 532L306 527L313 576L281 581Z"),
+            (PLAIN, "M279 539L302 535L307 566L284 570Z"),
             (
                 LINE,
-                "M276 534C272 540 272 546 276 552M268 528C261 538 261 550 268 560M322 528C327 532 328 538 326 544M330 520C338 528 340 538 336 550",
+                "M264 526C260 533 260 541 264 549M255 519C248 531 248 546 255 559M317 522C323 527 324 535 322 543M326 513C336 523 337 537 332 550",
             ),
         ]),
-        Some(Around::Helper) => html! {
-            <>
-                <g class="other">{ placed("translate(112 242) rotate(72)", hand(Hold::Closed)) }</g>
-                { draw(&[(DEEP, "M-10 232L98 222L104 262L-10 300Z"), (LINE, "M86 222L92 264")]) }
-            </>
-        },
+        Some(Around::Sheets) => draw(&[
+            (
+                PLAIN,
+                "M268 566L300 550L330 558L298 578ZM268 560L300 544L330 552L298 572ZM268 554L300 538L330 546L298 566Z",
+            ),
+            (LINE, "M282 556L304 545M289 559L311 548M297 561L318 550"),
+        ]),
         _ => Html::default(),
+    }
+}
+
+/// Under the hood's edge.
+pub(super) fn helper(around: Option<Around>) -> Html {
+    if around != Some(Around::Helper) {
+        return Html::default();
+    }
+    html! {
+        <>
+            <g class="other">{ placed("translate(138 250) rotate(46)", hand(Hold::Closed)) }</g>
+            { draw(&[(DEEP, "M-1000 620L112 244L136 276L-1000 780Z"), (LINE, "M100 249L122 282")]) }
+        </>
     }
 }
 

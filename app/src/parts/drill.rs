@@ -1,0 +1,227 @@
+//! A drill: its lines, its form, and what became of the answer.
+
+use crate::{
+    hooks::use_ticker,
+    parts::{picture::describe, scene::SceneView},
+    screens::drills::Answer,
+    words::{Word, Words, clock},
+};
+use bittersweet_core::{
+    act::{Exercise, NextStep},
+    drill::{Drill, Line, Marked, Named, Shown, Weight},
+    log::What,
+    scene::Scene,
+    units::Ms,
+};
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// How often a drill that plays moves on, in milliseconds.
+const BEAT_MS: u32 = 100;
+
+/// How much faster than life it plays.
+const SPEED: u32 = 30;
+
+/// How long before the first line after the preparation it begins to play.
+const RUN_UP: Ms = Ms::secs(5);
+
+/// Properties of [`DrillLines`].
+#[derive(Properties)]
+pub(crate) struct DrillLinesProps {
+    /// The words.
+    pub(crate) words: Words,
+    /// The drill.
+    pub(crate) drill: Rc<Drill>,
+    /// Whether it was answered: then what decided is marked.
+    pub(crate) marked: bool,
+}
+
+impl PartialEq for DrillLinesProps {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.drill, &other.drill) && self.marked == other.marked && self.words == other.words
+    }
+}
+
+/// The log, as lines along time; and, where that is wished, played quickly.
+#[component]
+pub(crate) fn DrillLines(props: &DrillLinesProps) -> Html {
+    let DrillLinesProps { words, drill, marked } = props;
+    let end = drill.run.now();
+    let begin = drill.lines.get(1).map_or(Ms::ZERO, |line| line.at.since(RUN_UP));
+    let at = use_state(|| None::<Ms>);
+    use_effect_with(Rc::as_ptr(drill), {
+        let at = at.clone();
+        move |_| at.set(None)
+    });
+    let playing = at.is_some_and(|at| at < end);
+    let beat = {
+        let at = at.clone();
+        Callback::from(move |()| at.set(at.map(|at| at.plus(Ms(BEAT_MS * SPEED)).min(end))))
+    };
+    use_ticker(playing, BEAT_MS, beat);
+    let on_play = {
+        let at = at.clone();
+        move |_: MouseEvent| at.set(Some(begin))
+    };
+    let decides = |place: usize| drill.decides.iter().find(|(line, _)| *line == place).map(|(_, weight)| *weight);
+    html! {
+        <>
+            <ol class="drill-lines">
+                { for drill.lines.iter().enumerate().map(|(place, line)| {
+                    let decided = decides(place).filter(|_| *marked);
+                    let now = at.is_some_and(|at| line.at <= at && drill.lines.get(place + 1).is_none_or(|next| next.at > at));
+                    html! {
+                        <li key={place} class={classes!(shown_class(*line), decided.is_some().then_some("decides"), now.then_some("now"))}>
+                            <span class="at">{ clock(line.at) }</span>
+                            <span>
+                                { line_text(words, drill, *line) }
+                                { for decided.map(|weight| {
+                                    let (said, rule) = match weight {
+                                        Weight::Broke(rule) => (Word::DrillBroke, Some(rule)),
+                                        Weight::Decides => (Word::DrillDecides, None),
+                                        Weight::Harmless => (Word::DrillHarmless, None),
+                                    };
+                                    html! {
+                                        <span class="because">
+                                            <strong>{ words.get(said) }</strong>
+                                            { for rule.map(|rule| html! { <>{ " " }{ words.rule_says(rule) }</> }) }
+                                        </span>
+                                    }
+                                }) }
+                            </span>
+                        </li>
+                    }
+                }) }
+            </ol>
+            <p><button type="button" id="play-drill" onclick={on_play}>{ words.get(Word::DrillPlay) }</button></p>
+            { for at.map(|at| {
+                let scene = Rc::new(Scene::of(&drill.run.until(at)));
+                let label = AttrValue::from(describe(words, &scene));
+                html! {
+                    <figure class="asked-scene">
+                        <SceneView {scene} {label} />
+                        <figcaption class="at">{ clock(at) }</figcaption>
+                    </figure>
+                }
+            }) }
+        </>
+    }
+}
+
+const fn shown_class(line: Line) -> &'static str {
+    match line.shown {
+        Shown::Entry(What::Sign(_)) => "saw",
+        Shown::Prepared | Shown::ByTheBook(..) | Shown::Over => "folded",
+        Shown::Entry(What::Act(_)) | Shown::Squeezes(_) => "did",
+    }
+}
+
+fn exercise_number(exercise: Exercise) -> String {
+    exercise.place().map_or_else(String::new, |place| (place + 1).to_string())
+}
+
+fn line_text(words: &Words, drill: &Drill, line: Line) -> AttrValue {
+    let scenario = drill.run.scenario();
+    match line.shown {
+        Shown::Prepared => words.get(Word::DrillPrepared),
+        Shown::Over => words.get(Word::DrillOver),
+        Shown::Squeezes(count) => words.fill(Word::LogSqueezes, &[("number", &count.to_string())]),
+        Shown::ByTheBook(first, last) if first == last => {
+            words.fill(Word::DrillByTheBookOne, &[("exercise", &exercise_number(first))])
+        }
+        Shown::ByTheBook(first, last) => {
+            words.fill(Word::DrillByTheBook, &[("first", &exercise_number(first)), ("last", &exercise_number(last))])
+        }
+        Shown::Entry(What::Act(act)) => words.act(act, scenario),
+        Shown::Entry(What::Sign(sign)) => words.sign(sign, scenario),
+    }
+}
+
+/// What can be named, and what comes next.
+pub(crate) fn answer_form(words: &Words, drill: &Drill, answer: Answer, done: bool, choose: &Callback<Answer>) -> Html {
+    let named = Named::of(drill.asks).iter().copied().enumerate().map(|(place, one)| {
+        let fate = done.then(|| fate(drill.accepted.contains(&one), answer.named == Some(one)));
+        let choose = choose.reform(move |_: Event| Answer { named: Some(one), ..answer });
+        option(
+            "named",
+            place,
+            words.of(&format!("named.{}", one.code())),
+            answer.named == Some(one),
+            (done, fate),
+            choose,
+        )
+    });
+    let next = drill.offered.iter().copied().enumerate().map(|(place, one)| {
+        let fate = done.then(|| fate(drill.next == Some(one), answer.next == Some(one)));
+        let choose = choose.reform(move |_: Event| Answer { next: Some(one), ..answer });
+        option("next", place, next_text(words, one), answer.next == Some(one), (done, fate), choose)
+    });
+    html! {
+        <div class="drill-answer">
+            <fieldset>
+                <legend class="soft">{ words.get(Word::DrillName) }</legend>
+                <ul class="options">{ for named }</ul>
+            </fieldset>
+            if !drill.offered.is_empty() {
+                <fieldset>
+                    <legend class="soft">{ words.get(Word::DrillThen) }</legend>
+                    <ul class="options">{ for next }</ul>
+                </fieldset>
+            }
+        </div>
+    }
+}
+
+fn next_text(words: &Words, step: NextStep) -> AttrValue {
+    words.of(&format!("next.{}", step.code()))
+}
+
+const fn fate(right: bool, chosen: bool) -> &'static str {
+    match (right, chosen) {
+        (true, true) => "hit",
+        (true, false) => "missed",
+        (false, true) => "wrong",
+        (false, false) => "left",
+    }
+}
+
+fn option(
+    group: &'static str,
+    place: usize,
+    text: AttrValue,
+    chosen: bool,
+    (done, fate): (bool, Option<&'static str>),
+    onchange: Callback<Event>,
+) -> Html {
+    html! {
+        <li key={place} data-fate={fate}>
+            <label>
+                <input type="radio" name={group} id={format!("{group}-{place}")} checked={chosen} disabled={done} {onchange} />
+                <kbd aria-hidden="true">{ place + 1 }</kbd>
+                <span>{ text }</span>
+            </label>
+        </li>
+    }
+}
+
+/// What the answer was worth, and both readings where there are two.
+pub(crate) fn verdict(words: &Words, drill: &Drill, marked: Marked) -> Html {
+    let (class, said) = match (marked.named, marked.next) {
+        (true, None | Some(true)) => ("right", Word::QuestionRight),
+        (true, Some(false)) => ("part", Word::DrillNextWrong),
+        (false, _) => ("wrong", Word::QuestionWrong),
+    };
+    let names: Vec<AttrValue> = drill.accepted.iter().map(|one| words.of(&format!("named.{}", one.code()))).collect();
+    let it_was = words.fill(Word::DrillItWas, &[("name", &names.join(&words.get(Word::ReviewOr)))]);
+    html! {
+        <div class="verdict" id="verdict" tabindex="-1" role="status">
+            <p class={class}>{ words.get(said) }</p>
+            <p>{ it_was }</p>
+            if drill.accepted.len() > 1 {
+                <p>{ words.get(Word::DrillBoth) }</p>
+            }
+            { for drill.next.map(|next| html! { <p>{ words.fill(Word::DrillItFollows, &[("next", &next_text(words, next))]) }</p> }) }
+            <p class="soft">{ words.get(if drill.decides.is_empty() { Word::DrillNothingDecides } else { Word::DrillSeeAbove }) }</p>
+        </div>
+    }
+}

@@ -1,0 +1,128 @@
+//! What was found: the three that matter first, the rest folded, and what was caught in time.
+
+use crate::{
+    parts::logbook::Line,
+    words::{Word, Words, clock as clock_text},
+};
+use bittersweet_core::{
+    log::What,
+    review::{Finding, Review},
+    rulebook::{Rule, RuleId, Rulebook},
+    units::Ms,
+};
+use yew::prelude::*;
+
+/// How many findings are shown before the rest is folded away.
+const FIRST: usize = 3;
+
+/// What can be done about a moment.
+#[derive(Clone)]
+pub(crate) struct Ways {
+    /// Shows the wearer at it.
+    pub(crate) see: Callback<Ms>,
+    /// Goes on anew from just before it.
+    pub(crate) again: Callback<Ms>,
+}
+
+/// The three that matter first, the rest folded, and what was caught in time.
+pub(crate) fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[Line], ways: Option<&Ways>) -> Html {
+    let list = |findings: &[Finding]| {
+        findings.iter().map(|finding| one_finding(words, book, finding, log, ways)).collect::<Html>()
+    };
+    let (first, rest) = review.findings.split_at(review.findings.len().min(FIRST));
+    html! {
+        <section aria-labelledby="findings-title">
+            <h2 id="findings-title">{ words.get(Word::ReviewFindings) }</h2>
+            if first.is_empty() {
+                <p>{ words.get(Word::ReviewNothingFound) }</p>
+            }
+            <ol class="findings">{ list(first) }</ol>
+            if !rest.is_empty() {
+                <details>
+                    <summary>{ words.fill(Word::ReviewRest, &[("number", &rest.len().to_string())]) }</summary>
+                    <ol class="findings" start={(FIRST + 1).to_string()}>{ list(rest) }</ol>
+                </details>
+            }
+            if !review.put_right.is_empty() {
+                <h2>{ words.get(Word::ReviewPutRight) }</h2>
+                <p>{ words.get(Word::ReviewPutRightText) }</p>
+                <details>
+                    <summary>{ words.fill(Word::ReviewPutRightList, &[("number", &review.put_right.len().to_string())]) }</summary>
+                    <ul class="findings">{ list(&review.put_right) }</ul>
+                </details>
+            }
+        </section>
+    }
+}
+
+/// What stood in the logbook when a rule was broken: the act that broke it or, where it was left undone, what was done
+/// instead.
+fn happened(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> AttrValue {
+    let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
+    let until = log.partition_point(|line| line.at <= at);
+    let Some(line) = log.get(until.saturating_sub(1)) else { return words.get(Word::LogEmpty) };
+    // Of what stands at the same moment, the act that the rule governs says most.
+    let governed = |line: &&Line| matches!(line.what, What::Act(act) if rule.governs.contains(&act.code().0));
+    let same_moment = log.iter().take(until).rev().take_while(|other| other.at == line.at);
+    // Else what was done then says more than what it was answered with.
+    let done = same_moment.clone().find(|line| matches!(line.what, What::Act(_))).unwrap_or(line);
+    match same_moment.filter(governed).last() {
+        Some(line) => line.text.clone(),
+        None => words.fill(Word::ReviewNotBy, &[("time", &at.to_string()), ("line", &done.text)]),
+    }
+}
+
+/// One finding: what it is, when, what happened, and by which rule.
+pub(crate) fn one_finding(
+    words: &Words,
+    book: &Rulebook,
+    finding: &Finding,
+    log: &[Line],
+    ways: Option<&Ways>,
+) -> Html {
+    let Some(rule) = book.rule(finding.rule) else { return Html::default() };
+    let times: Vec<AttrValue> = finding.times.iter().map(|at| clock_text(*at)).collect();
+    html! {
+        <li key={format!("{}-{:?}", rule.id.code(), finding.about)} class="finding" data-gravity={finding.gravity.code()} data-rule={rule.id.code()}>
+            <p class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</p>
+            <p class="says">{ words.rule_says(finding.rule) }</p>
+            <p>{ words.rule_why(finding.rule) }</p>
+            <dl>
+                <dt>{ words.get(Word::ReviewWhen) }</dt>
+                <dd>{ words.about(finding.about) }{ ", " }{ times.join(", ") }</dd>
+                <dt>{ words.get(Word::ReviewHappened) }</dt>
+                <dd>{ happened(words, rule, finding, log) }</dd>
+                <dt>{ words.get(Word::ReviewSource) }</dt>
+                <dd>
+                    { words.source(rule.source) }{ "; " }{ words.of(&format!("basis.{}", rule.basis.code())) }{ "; " }
+                    { words.of(&format!("reading.{}", rule.reading.code())) }
+                </dd>
+                <dt>{ words.get(Word::ReviewPush) }</dt>
+                <dd>{ words.of(&format!("push.{}", rule.push.code())) }</dd>
+                if let Some(practice) = practice(finding.rule) {
+                    <dt>{ words.get(Word::ReviewPractice) }</dt>
+                    <dd>{ words.get(practice) }</dd>
+                }
+            </dl>
+            { for ways.zip(finding.times.first().copied()).map(|(ways, at)| to_the_moment(words, ways, at)) }
+        </li>
+    }
+}
+
+/// The ways on from a finding.
+fn to_the_moment(words: &Words, ways: &Ways, at: Ms) -> Html {
+    let Ways { see, again } = ways.clone();
+    html! {
+        <p class="ways">
+            <button type="button" class="see" onclick={move |_: MouseEvent| see.emit(at)}>{ words.get(Word::PlayerSee) }</button>
+            <button type="button" class="again" onclick={move |_: MouseEvent| again.emit(at)}>{ words.get(Word::PlayerFromBefore) }</button>
+        </p>
+    }
+}
+
+/// Where many programmes do otherwise than the text, the review says so.
+fn practice(rule: RuleId) -> Option<Word> {
+    const ELSEWHERE: [(RuleId, Word); 2] =
+        [(RuleId::NextDifferent, Word::PracticeRefit), (RuleId::FitJog, Word::PracticeJog)];
+    ELSEWHERE.iter().find(|(other, _)| *other == rule).map(|(_, word)| *word)
+}

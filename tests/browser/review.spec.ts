@@ -1,0 +1,197 @@
+// The review in time: the picture and its table agree, a moment is seen again and gone on from, the figures stand in pairs.
+import { type Page } from "@playwright/test";
+import { clean } from "./axe";
+import { expect, golden, open, reach, seconds, spoilt, start, test } from "./conductor";
+
+/** A golden run without the squeezes between two moments, in milliseconds. */
+function without(id: string, from: number, to: number) {
+  const run = JSON.parse(golden(id));
+  for (let place = run.acts.length - 1; place >= 0; place--) {
+    const { act, at } = run.acts[place];
+    if (act !== "squeeze" || at < from || at > to) continue;
+    run.acts.splice(place, 1);
+    for (const event of run.events) if (event.after > place) event.after -= 1;
+  }
+  return JSON.stringify(run);
+}
+
+async function review(page: Page, file: string) {
+  await start(page);
+  await open(page, file);
+  const over = page.locator("#to-review");
+  await expect(page.locator("#to-review, .review")).toBeVisible();
+  if (await over.count()) await over.click();
+  await expect(page.locator(".review")).toBeVisible();
+}
+
+const slide = (page: Page, to: number) =>
+  page.locator("#moment").evaluate((input, value) => {
+    (input as HTMLInputElement).value = String(value);
+    input.dispatchEvent(new InputEvent("input", { bubbles: true }));
+  }, to);
+
+/** Marks of the drawing and rows of the table, each as its kind and moment. */
+const both = (page: Page) =>
+  page.evaluate(() => {
+    const marks: [string, string][] = [
+      ["attempt", ".bar.test, .bar.screening"],
+      ["exercise", ".bar:not(.book, .test, .screening)"],
+      ["set", ".set"],
+      ["sign", ".tick.sign, .tick.taste"],
+      ["act", ".tick.act, .tick.note"],
+    ];
+    const drawn = marks.flatMap(([kind, selector]) =>
+      [...document.querySelectorAll(`.timeline :is(${selector})`)].map((mark) => `${kind} ${(mark as SVGElement).dataset.at}`),
+    );
+    const told = [...document.querySelectorAll<HTMLElement>(".timeline-table tr[data-kind]")]
+      .filter((row) => row.dataset.kind !== "finding" && row.cells[2].textContent !== "none")
+      .map((row) => `${row.dataset.kind} ${row.dataset.at}`);
+    const remarks = [...document.querySelectorAll<SVGElement>(".timeline .remark")].map((mark) => mark.dataset.at);
+    const findings = [...document.querySelectorAll<HTMLElement>('.timeline-table tr[data-kind="finding"]')].map((row) => row.dataset.at);
+    return { drawn: drawn.sort(), told: told.sort(), remarks, findings };
+  });
+
+test("the table says what the picture shows, part by part", async ({ page }) => {
+  await review(page, without("grinding-shop", 515_000, 549_000));
+  const parts = await page.locator("#timeline-part option").evaluateAll((options) => options.map((option) => (option as HTMLOptionElement).value));
+  expect(parts).toEqual(["", "0", "1"]);
+  for (const part of parts) {
+    await page.selectOption("#timeline-part", part);
+    const { drawn, told, remarks, findings } = await both(page);
+    expect(drawn.length, part).toBeGreaterThan(3);
+    expect(told, part).toEqual(drawn);
+    for (const remark of remarks) expect(findings, part).toContain(remark);
+    expect(new Set(findings).size > 0, part).toBe(part !== "0");
+  }
+  // What was left out stands in both: a cross, and a row that says so.
+  expect(await page.locator(".timeline .missed").count()).toBe(2);
+  const missed = page.locator('.timeline-table tr[data-kind="set"]', { has: page.locator("td", { hasText: /^none$/ }) });
+  expect(await missed.count()).toBe(2);
+  await expect(page.locator(".timeline")).toHaveAccessibleName("The run in time");
+  await expect(page.locator(".timeline")).toHaveAccessibleDescription(/Fit test 1: exercises, squeezes/);
+});
+
+test("a moment is seen again by keyboard, and gone on from", async ({ page }) => {
+  await review(page, without("grinding-shop", 515_000, 549_000));
+  await expect(page.locator("#turned")).toContainText("It turned at 8:50");
+  await reach(page, ".finding .see");
+  await page.keyboard.press("Enter");
+  await expect(page.locator("#moment")).toBeFocused();
+  await expect(page.locator(".then-says .at")).toContainText("8:50");
+  const before = await page.locator(".then-scene title").first().textContent();
+  for (let step = 0; step < 8; step++) await page.keyboard.press("ArrowRight");
+  await expect(page.locator(".then-says .at")).toContainText(/8:5[789]/);
+  await page.keyboard.press("Home");
+  await expect(page.locator(".then-scene title").first()).not.toHaveText(before!);
+  await expect(page.locator("#moment")).toHaveAttribute("aria-valuetext", /^5:5\d of 13:/);
+
+  await reach(page, "#turn-again");
+  await page.keyboard.press("Enter");
+  await expect(page.locator("#heading")).toBeFocused();
+  expect(await seconds(page)).toBe(8 * 60 + 40);
+  // The logbook is what was done up to then, and it is kept with the moment it was gone on from.
+  const lines = await page.locator(".logbook li").count();
+  await page.reload();
+  await expect(page.locator(".logbook li")).toHaveCount(lines);
+  await page.goto(page.url().replace("/run/", "/review/"));
+  await expect(page.locator("#from-moment")).toContainText("8:40");
+});
+
+test("it plays by itself at sixty times the speed, and a step of the slider is worked out within a frame", async ({ page }) => {
+  await review(page, spoilt("grinding-shop"));
+  await page.selectOption("#play-speed", "60");
+  await page.click("#play");
+  await page.waitForTimeout(1_500);
+  await page.click("#play");
+  const [now, from] = [await page.locator("#moment").inputValue(), await page.locator("#moment").getAttribute("min")];
+  expect(Number(now) - Number(from)).toBeGreaterThan(30_000);
+
+  // Time of the page's own thread, so that whatever else the machine does is not counted.
+  const client = await page.context().newCDPSession(page);
+  await client.send("Emulation.setCPUThrottlingRate", { rate: 4 });
+  await client.send("Performance.enable", { timeDomain: "threadTicks" });
+  const spent = async () => {
+    const { metrics } = await client.send("Performance.getMetrics");
+    const parts = ["ScriptDuration", "LayoutDuration", "RecalcStyleDuration"];
+    return metrics.filter(({ name }) => parts.includes(name)).reduce((sum, { value }) => sum + value * 1_000, 0);
+  };
+  const steps = 40;
+  const round = async () => {
+    const before = await spent();
+    await page.evaluate(async (steps) => {
+      const input = document.querySelector<HTMLInputElement>("#moment")!;
+      for (let step = 0; step < steps; step++) {
+        input.value = String(+input.min + ((+input.max - +input.min) * ((step * 7) % steps)) / steps);
+        input.dispatchEvent(new InputEvent("input", { bubbles: true }));
+        await new Promise(requestAnimationFrame);
+        await new Promise(requestAnimationFrame);
+      }
+    }, steps);
+    return ((await spent()) - before) / steps;
+  };
+  // The best of three: what disturbs only ever adds.
+  const rounds = [await round(), await round(), await round()];
+  expect(Math.min(...rounds), "ms a step at a quarter of the speed").toBeLessThan(16.7);
+});
+
+test("the two figures stand together, with what each departure did and what the model is not", async ({ page }) => {
+  await review(page, without("grinding-shop", 515_000, 549_000));
+  const cost = page.locator(".cost");
+  await expect(cost).toContainText("It predicts nobody's fit");
+  await expect(cost.locator(".invalid")).toContainText("invalid whatever this figure says");
+  await expect(cost.locator(".poor")).toHaveText(/Of 100 poor fits, \d+ to \d+ would have gone unnoticed as you ran it, \d+ to \d+ by the book/);
+  await expect(cost.locator(".good")).toHaveText(/Of 100 good fits, \d+ to \d+ would have been failed as you ran it, \d+ to \d+ by the book/);
+  await cost.locator(".shares summary").click();
+  // The second of the two sets leads into the next exercise.
+  await expect(cost.locator("tr[data-departure]")).toHaveCount(2);
+  await expect(cost.locator("tr[data-departure]").first()).toContainText("Replenishments during Head side to side");
+  await clean(page, "the review of a spoilt run");
+
+  await review(page, golden("grinding-shop"));
+  await expect(page.locator(".cost .poor")).toContainText("cannot tell your test from one by the book");
+  await expect(page.locator(".cost .shares")).toHaveCount(0);
+  await expect(page.locator("#turned")).toContainText("Nothing turned it");
+});
+
+test("it prints on one page, without the figures of the model", async ({ page }) => {
+  await review(page, without("grinding-shop", 515_000, 549_000));
+  await page.emulateMedia({ media: "print" });
+  await expect(page.locator(".only-print")).toBeVisible();
+  await expect(page.locator(".cost")).toBeHidden();
+  await expect(page.locator(".timeline")).toBeVisible();
+  const pdf = (await page.pdf({ format: "Letter" })).toString("latin1");
+  expect(pdf.match(/\/Type\s*\/Page\b/g)).toHaveLength(1);
+});
+
+test("what the wearer says is spoken only where that was switched on", async ({ page }) => {
+  await page.addInitScript(() => {
+    (window as any).spoken = [];
+    Object.defineProperty(window, "speechSynthesis", {
+      value: { speak: (text: SpeechSynthesisUtterance) => (window as any).spoken.push(`${text.lang}: ${text.text}`), cancel: () => {} },
+    });
+  });
+  await start(page);
+  await page.selectOption("#choose-pace", "stepped");
+  await page.click("#begin-grinding-shop");
+  await page.click('[id="act-ask-clearance-"]');
+  expect(await page.evaluate(() => (window as any).spoken)).toEqual([]);
+  await page.check("#aloud");
+  await page.click('[id="act-ask-mouth-"]');
+  await expect.poll(() => page.evaluate(() => (window as any).spoken.length)).toBeGreaterThan(0);
+  expect((await page.evaluate(() => (window as any).spoken))[0]).toMatch(/^en: /);
+  await page.reload();
+  await expect(page.locator("#aloud")).toBeChecked();
+});
+
+test("a run of an older engine is shown as recorded, without levels, replay or figures", async ({ page }) => {
+  // An engine that would not have shown one of the signs.
+  const run = JSON.parse(golden("tunnel-crew"));
+  run.engine = 1;
+  run.events.splice(run.events.length - 4, 1);
+  await review(page, JSON.stringify(run));
+  await expect(page.locator(".review .notice").first()).toContainText("another version");
+  await expect(page.locator(".timeline")).toBeVisible();
+  await expect(page.locator(".timeline .curve")).toHaveCount(0);
+  await expect(page.locator("#play, #again-from, #turn-again, .cost")).toHaveCount(0);
+  await clean(page, "the review of an old run");
+});

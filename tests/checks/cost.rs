@@ -1,0 +1,152 @@
+//! What a whole run's departures cost: the figures that its review shows, on runs by the book and on runs with one thing off.
+
+use crate::driver::{Conductor, built_in};
+use bittersweet_core::{
+    act::{Act, Exercise, Manner, Verdict},
+    cost::{self, Cost},
+    departure::Departure,
+    review::of_run,
+    run::Run,
+    scenarios::BUILT_IN,
+    units::Ms,
+};
+use std::rc::Rc;
+
+/// As good as equal: what rounding leaves.
+const ROUNDING: f64 = 1e-12;
+
+/// The run that these acts make; what cannot be any more is left out.
+fn run_of(run: &Run, change: impl Fn(Ms, Act) -> Option<(Ms, Act)>) -> Run {
+    let mut other = Run::new(Rc::clone(run.scenario()));
+    for (at, act) in run.acts().filter_map(|(at, act)| change(at, act)) {
+        // Later acts may depend on what was left out.
+        let _ = other.apply(act, at);
+    }
+    other
+}
+
+fn costs(run: &Run) -> Vec<Cost> {
+    cost::of(run, &of_run(run))
+}
+
+fn plain() -> Run {
+    Conductor::by_the_book(&built_in("grinding-shop"))
+}
+
+/// When an exercise of the run's only test began.
+fn begun(run: &Run, exercise: Exercise) -> Ms {
+    run.acts().find(|(_, act)| *act == Act::Begin(exercise)).map(|(at, _)| at).expect("it was begun")
+}
+
+#[test]
+fn a_run_by_the_book_cannot_be_told_from_the_book() {
+    /// What a pause in the middle of the initial squeezes makes, as when somebody has to be told something.
+    const PAUSES: f64 = 0.001;
+    let mut passes = 0;
+    for (id, _) in BUILT_IN.iter().filter(|(id, _)| !id.starts_with("watch-")) {
+        for cost in costs(&Conductor::by_the_book(&built_in(id))) {
+            let figures = cost.figures();
+            assert!(!figures.poor_missed.apart && !figures.good_failed.apart, "{id}: {figures:?}");
+            if cost.verdict == Verdict::Pass {
+                passes += 1;
+                assert_eq!(cost.departures, [], "{id}");
+                assert!(
+                    (figures.poor_missed.ran.high - figures.poor_missed.book.high).abs() < PAUSES,
+                    "{id} {figures:?}"
+                );
+            }
+        }
+    }
+    assert!(passes >= 10, "{passes}");
+}
+
+#[test]
+fn replenishments_left_out_are_named_felt_and_put_right() {
+    let run = plain();
+    let (from, to) = (begun(&run, Exercise::Talking), begun(&run, Exercise::Bending));
+    let spoilt = run_of(&run, |at, act| {
+        // Both sets of the minute: the one that leads into it and the one in its middle.
+        (act != Act::Squeeze || at < from.since(Ms::secs(5)) || at > to.since(Ms::secs(10))).then_some((at, act))
+    });
+    let [cost] = &costs(&spoilt)[..] else { panic!("one test came to a result") };
+    assert!(cost.spoilt);
+    assert!(cost.departures.contains(&Departure::Replenishments(Exercise::Talking)), "{:?}", cost.departures);
+    let figures = cost.figures();
+    assert!(figures.poor_missed.apart);
+    assert!(figures.poor_missed.ran.low > figures.poor_missed.book.low);
+    assert!(figures.good_failed.ran.high < figures.good_failed.book.high);
+    for (place, departure) in cost.departures.iter().enumerate() {
+        let share = cost.if_put_right(place).expect("a share for each");
+        assert!(share.poor_missed.ran.high <= figures.poor_missed.ran.high + ROUNDING, "{departure:?}");
+        assert!(share.poor_missed.ran.high >= figures.poor_missed.book.high - ROUNDING, "{departure:?}");
+    }
+    assert!(cost.if_put_right(cost.departures.len()).is_none());
+}
+
+#[test]
+fn an_exercise_cut_or_left_out_is_named() {
+    let run = plain();
+    let bending = begun(&run, Exercise::Bending);
+    let last = begun(&run, Exercise::NormalAgain);
+    // Everything after the bending comes twenty seconds sooner.
+    let cut = run_of(&run, |at, act| match at {
+        at if at < bending.plus(Ms::secs(40)) => Some((at, act)),
+        at if at < last => None,
+        at => Some((at.since(Ms::secs(20)), act)),
+    });
+    let [cost] = &costs(&cut)[..] else { panic!("one test came to a result") };
+    assert!(cost.departures.contains(&Departure::Length(Exercise::Bending)), "{:?}", cost.departures);
+
+    let without = run_of(&run, |at, act| match at {
+        at if at < bending => Some((at, act)),
+        at if at < last => None,
+        at => Some((at.since(Ms::secs(60)), act)),
+    });
+    let [cost] = &costs(&without)[..] else { panic!("one test came to a result") };
+    assert!(cost.departures.contains(&Departure::LeftOut(Exercise::Bending)), "{:?}", cost.departures);
+    let place =
+        cost.departures.iter().position(|one| *one == Departure::LeftOut(Exercise::Bending)).expect("just seen");
+    let (figures, share) = (cost.figures(), cost.if_put_right(place).expect("a share"));
+    assert!(share.poor_missed.ran.high < figures.poor_missed.ran.high);
+}
+
+#[test]
+fn screening_left_out_says_nothing_of_the_threshold() {
+    let run = plain();
+    let hood = run.acts().find(|(_, act)| *act == Act::HoodOff).map(|(at, _)| at).expect("it came off");
+    let skipped = run_of(&run, |at, act| {
+        (at > hood || !matches!(act, Act::Squeeze | Act::NoteThreshold(_))).then_some((at, act))
+    });
+    let [cost] = &costs(&skipped)[..] else { panic!("one test came to a result") };
+    assert_eq!(cost.departures, [Departure::Screening]);
+    assert!(cost.spoilt && cost.figures().poor_missed.apart);
+}
+
+#[test]
+fn a_leading_question_is_named() {
+    let run = plain();
+    let talking = begun(&run, Exercise::Talking).plus(Ms(500));
+    for (manner, departure) in [(Manner::TowardsYes, Departure::LedToYes), (Manner::TowardsNo, Departure::LedToNo)] {
+        let mut other = Run::new(Rc::clone(run.scenario()));
+        let asked = [(talking, Act::Ask(manner))];
+        let mut acts: Vec<(Ms, Act)> = run.acts().chain(asked).collect();
+        acts.sort_by_key(|(at, _)| *at);
+        for (at, act) in acts {
+            let _ = other.apply(act, at);
+        }
+        let [cost] = &costs(&other)[..] else { panic!("one test came to a result: {manner:?}") };
+        assert!(cost.departures.contains(&departure), "{manner:?}: {:?}", cost.departures);
+    }
+}
+
+/// A fail that a taste brought about leaves nothing out: what was not reached is counted as the book has it.
+#[test]
+fn a_test_that_a_taste_ended_left_nothing_out() {
+    let run = Conductor::by_the_book(&built_in("tunnel-crew"));
+    let fails: Vec<Cost> = BUILT_IN.iter().flat_map(|(id, _)| costs(&Conductor::by_the_book(&built_in(id)))).collect();
+    let fails: Vec<&Cost> = fails.iter().filter(|cost| cost.verdict == Verdict::Fail).collect();
+    assert!(!fails.is_empty(), "no built-in run fails, {} acts in the first", run.acts().count());
+    for cost in fails {
+        assert!(!cost.departures.iter().any(|one| matches!(one, Departure::LeftOut(_))), "{:?}", cost.departures);
+    }
+}
