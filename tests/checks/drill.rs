@@ -162,6 +162,30 @@ fn what_is_folded_was_by_the_book() {
     }
 }
 
+/// A set is shown whole, also where an exercise is cut off in the middle of it: half of one would read as a short one.
+#[test]
+fn a_set_is_shown_whole() {
+    for level in Level::ALL.iter().copied() {
+        for (seed, one) in drills(level, 500).filter(|(_, one)| one.asks == Asks::Result) {
+            let Some(test) = one.run.state().tests.last() else { continue };
+            let gap = one.run.scenario().rulebook().numbers.set_gap;
+            let mut squeezes = test.common.squeezes.iter().map(|squeeze| squeeze.at).peekable();
+            while let Some(first) = squeezes.next() {
+                let (mut last, mut count) = (first, 1);
+                while let Some(next) = squeezes.next_if(|next| next.since(last) <= gap) {
+                    (last, count) = (next, count + 1);
+                }
+                let shown = one.lines.iter().find(|line| line.at == first && matches!(line.shown, Shown::Squeezes(_)));
+                let is_whole = shown.is_none_or(|line| line.shown == Shown::Squeezes(count));
+                assert!(is_whole, "{seed} {level:?}: {count}, but {shown:?}");
+                let inside = one.lines.iter().filter(|line| line.at > first && line.at <= last);
+                let halved = inside.filter(|line| matches!(line.shown, Shown::Squeezes(_))).count();
+                assert_eq!(halved, 0, "{seed} {level:?}: a set is shown in two");
+            }
+        }
+    }
+}
+
 #[test]
 fn the_same_seed_makes_the_same_drill() {
     for (seed, one) in drills(Level::Three, 40) {
