@@ -20,7 +20,8 @@ use crate::{
     review::{self, Review},
     rulebook::{Agent, RuleId},
     run::Run,
-    source::Skill,
+    sign::Seen,
+    source::{Gravity, Push, Skill},
     state::{About, State},
     units::Ms,
 };
@@ -146,6 +147,9 @@ pub struct Drill {
 /// How far apart two acts are.
 const BEAT: Ms = Ms(1_200);
 
+/// How soon after the last line something is named: before the wearer can do anything that no line shows.
+const AT_ONCE: Ms = Ms(1);
+
 /// So many stories are tried: some come to nothing, as where the wearer tastes it before.
 const MOST_TURNS: u32 = 40;
 
@@ -218,42 +222,71 @@ impl Truth {
                 accepted.push(named);
             }
         }
-        let right = *verdicts.first()?;
+        let broken = broken(run, &reviewed);
+        if matches!(about, About::Screening(_)) && !is_doubtful(run, &broken, about) {
+            // Screening once more than the text asks is never marked down, but nothing in this one calls for it.
+            accepted.retain(|named| *named != Named::Invalid);
+        }
+        let right = verdicts.into_iter().find(|verdict| accepted.first() == Some(&Named::from(*verdict)))?;
         let given = self::given(run, right)?;
         // After an invalid test the guide begins anew without a word; the step that says so is the test again.
         let next = next_step(&given).or_else(|| (right == Verdict::Invalid).then_some(NextStep::TestAgain));
         let wrong = next.map(|right| wrong_steps(&given, right)).unwrap_or_default();
-        Some(Self { about, accepted, next, wrong, broken: broken(run, &reviewed) })
+        Some(Self { about, accepted, next, wrong, broken })
     }
 
+    /// Each threshold is noted: it is right where the judge finds nothing broken by that.
     fn of_a_screening(run: &Run) -> Option<Self> {
         let number = run.state().screenings.len().checked_sub(1)?;
         let about = About::Screening(number);
-        let screening = run.state().screenings.get(number)?;
-        let book = run.scenario().rulebook();
         let given = given(run, Verdict::Invalid)?;
-        let reviewed = review::of_run(&given);
-        let broken = broken(run, &reviewed);
-        let spoilt = broken.iter().any(|mark| {
-            mark.about == about
-                && book.rule(mark.rule).is_some_and(|rule| rule.gravity.is_top() && rule.skill != Skill::Result)
-        });
-        let most = usize::try_from(book.numbers.set * book.numbers.sets).ok()?;
-        let whole = screening.common.squeezes.iter().filter(|squeeze| squeeze.counts()).count();
-        let named = match screening.class(&book) {
-            _ if spoilt => Named::Invalid,
-            Some(class) => Named::from(class),
-            None if whole >= most => Named::CannotTaste,
-            None => Named::Invalid,
-        };
-        Some(Self { about, accepted: vec![named], next: None, wrong: Vec::new(), broken })
+        let broken = broken(run, &review::of_run(&given));
+        let before = review::of_run(run).marks;
+        let mut accepted = Vec::new();
+        let mut too_many = false;
+        for threshold in Threshold::ALL.iter().copied().filter(|_| !is_spoilt(run, &broken, about)) {
+            let mut noted = run.clone();
+            noted.apply(Act::NoteThreshold(threshold), run.now().plus(AT_ONCE)).ok()?;
+            let marks = review::of_run(&noted).marks;
+            let mut breaks = marks.iter().filter(|mark| !mark.kept && !before.contains(mark)).peekable();
+            if breaks.peek().is_none() {
+                accepted.push(Named::from(threshold));
+            }
+            // A set that had too many: the class before it can neither be noted nor quite ruled out.
+            too_many |= threshold != Threshold::NotTasted && breaks.any(|mark| mark.rule == RuleId::ScreenCount);
+        }
+        if accepted.is_empty() || too_many || is_doubtful(run, &broken, about) {
+            accepted.push(Named::Invalid);
+        }
+        Some(Self { about, accepted, next: None, wrong: Vec::new(), broken })
     }
+}
+
+/// Whether what was broken spoils an attempt, or it was tasted before anything was sprayed.
+fn is_spoilt(run: &Run, broken: &[Mark], about: About) -> bool {
+    let book = run.scenario().rulebook();
+    let spoils = |mark: &Mark| {
+        mark.about == about
+            && book.rule(mark.rule).is_some_and(|rule| rule.gravity.is_top() && rule.skill != Skill::Result)
+    };
+    let before = run.state().screening().and_then(|screening| screening.common.shown(Seen::SaysTasteBefore));
+    broken.iter().any(spoils) || (matches!(about, About::Screening(_)) && before.is_some())
+}
+
+/// Whether it is spoilt, or something off the procedure made a false pass likelier.
+fn is_doubtful(run: &Run, broken: &[Mark], about: About) -> bool {
+    let book = run.scenario().rulebook();
+    let weakens = |mark: &Mark| {
+        let rule = book.rule(mark.rule).filter(|_| mark.about == about);
+        rule.is_some_and(|rule| rule.gravity == Gravity::Departure && rule.push == Push::FalsePass)
+    };
+    is_spoilt(run, broken, about) || broken.iter().any(weakens)
 }
 
 /// The run with a result given on it.
 fn given(run: &Run, verdict: Verdict) -> Option<Run> {
     let mut given = run.clone();
-    given.apply(Act::Give(verdict), run.now().plus(BEAT)).ok()?;
+    given.apply(Act::Give(verdict), run.now().plus(AT_ONCE)).ok()?;
     Some(given)
 }
 

@@ -897,7 +897,8 @@ impl Guide<'_> {
         let over = done.from.plus(numbers.exercise);
         // A replenishment due at a change of exercise comes first, and the clock keeps running; shortly before the end none
         // is needed any more.
-        let last = if next.is_some() { over.plus(Ms(1)) } else { over.since(numbers.replenish_lost) };
+        let end = over.plus(Ms(1));
+        let last = if next.is_some() { end } else { end.since(numbers.replenish_lost) };
         if self.state.held != Some(Role::Fit) {
             return Some(Step::now(Act::Take(Role::Fit), RuleId::NebTest));
         }

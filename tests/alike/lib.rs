@@ -1,10 +1,11 @@
-//! What must come out the same, byte for byte, natively and in WebAssembly: kept runs replayed, written and judged again, and
-//! scenarios drawn from seeds.
+//! What must come out the same, byte for byte, natively and in WebAssembly: kept runs replayed, written and judged again,
+//! scenarios drawn from seeds, and drills.
 //!
 //! It compares nothing: `cargo xtask test --only golden-wasm` asks both and does, and the native checks hold the runs
 //! against what is kept.
 
 use bittersweet_core::{
+    drill::{Level, drill},
     log::Entry,
     review::review,
     rulebook::Agent,
@@ -74,11 +75,28 @@ pub fn again(text: &str) -> Result<String, JsError> {
     Ok(Again::of(text)?.joined())
 }
 
-/// The so-manieth drawn scenario, as its file. The agents take turns, and the seeds lie far apart.
+/// How far the seeds of neighbours lie apart.
+const APART: u64 = 0x9e37_79b9_7f4a_7c15;
+
+/// The agent and the seed of what has this number: the agents take turns.
+fn agent_and_seed(number: u32) -> (Agent, u64) {
+    let agent = if number.is_multiple_of(2) { Agent::Sweet } else { Agent::Bitter };
+    (agent, u64::from(number).wrapping_mul(APART))
+}
+
+/// The so-manieth drawn scenario, as its file.
 #[wasm_bindgen]
 #[must_use]
 pub fn drawn(number: u32) -> String {
-    const APART: u64 = 0x9e37_79b9_7f4a_7c15;
-    let agent = if number.is_multiple_of(2) { Agent::Sweet } else { Agent::Bitter };
-    json(&scenario_v1::loose(&unannounced::draw_up(agent, u64::from(number).wrapping_mul(APART))))
+    let (agent, seed) = agent_and_seed(number);
+    json(&scenario_v1::loose(&unannounced::draw_up(agent, seed)))
+}
+
+/// The so-manieth drill, with everything in it; the levels take turns as well.
+#[wasm_bindgen]
+#[must_use]
+pub fn drilled(number: u32) -> String {
+    let (agent, seed) = agent_and_seed(number);
+    let level = Level::ALL.iter().copied().cycle().nth(usize::try_from(number / 2 % 4).unwrap_or_default());
+    format!("{:?}", drill(seed, agent, level.unwrap_or(Level::One)))
 }

@@ -1,5 +1,5 @@
 //! Whether the engine says the same in WebAssembly as natively, to the byte: every kept run replayed, written and judged again,
-//! and scenarios drawn by seed.
+//! scenarios drawn by seed, and drills.
 //!
 //! What is said is in `tests/alike/`; that the kept runs are still what they were is checked natively.
 
@@ -10,7 +10,7 @@ use crate::{
     wasm,
 };
 use anyhow::{Context as _, Result, bail, ensure};
-use bittersweet_alike::{Again, drawn};
+use bittersweet_alike::{Again, drawn, drilled};
 use std::{
     fs,
     path::{Path, PathBuf},
@@ -19,7 +19,7 @@ use std::{
 
 const PACKAGE: &str = "bittersweet-alike";
 
-/// How many scenarios are drawn.
+/// How many scenarios are drawn, and how many drills.
 const DRAWN: u32 = 200;
 
 /// How much is shown of what differs, in letters.
@@ -41,6 +41,7 @@ pub(crate) fn check() -> Result<usize> {
         natively.push((name, again.joined()));
     }
     natively.extend((0..DRAWN).map(|number| (format!("drawn scenario {number}"), drawn(number))));
+    natively.extend((0..DRAWN).map(|number| (format!("drill {number}"), drilled(number))));
     ensure!(in_wasm.len() == natively.len(), "{} texts for {}", in_wasm.len(), natively.len());
     for ((name, natively), in_wasm) in natively.iter().zip(&in_wasm) {
         if let Some(where_and_what) = difference(natively, in_wasm) {

@@ -67,7 +67,7 @@ struct Conductor<'a> {
 impl Conductor<'_> {
     fn is_to_be_named(&self, step: Step) -> bool {
         let threshold = self.told.asks == Asks::Threshold && matches!(step.act, Act::NoteThreshold(_));
-        let asked = self.told.is_of_the_day() && matches!(step.act, Act::CheckNebulizer(_));
+        let asked = self.told.asks_on() && matches!(step.act, Act::CheckNebulizer(_));
         names(step.act) || is_of_distress(step.rule) || threshold || asked
     }
 
@@ -168,7 +168,7 @@ impl Conductor<'_> {
             Slip::Nozzle => {
                 (step.act == Act::Aim(Aim::Away)).then(|| self.mistake(step.act, Act::Aim(Aim::AtMouth), due))
             }
-            Slip::Twelve => (matches!(step.act, Act::Ask(_)) && !self.slipped).then(|| self.two_more(due)),
+            Slip::Twelve => (matches!(step.act, Act::Ask(_)) && !self.slipped).then(|| self.two_more()),
             Slip::Hasty => (step.rule == RuleId::ScreenCount && step.act == Act::Squeeze).then(|| self.hasty()),
         }
     }
@@ -251,10 +251,10 @@ impl Conductor<'_> {
         Some(())
     }
 
-    /// Two squeezes more than are due before the question.
-    fn two_more(&mut self, due: Ms) -> Option<()> {
+    /// Two squeezes more than are due before the question, in the same beat.
+    fn two_more(&mut self) -> Option<()> {
         self.slipped = true;
-        self.act(Act::Squeeze, due, false)?;
+        self.act(Act::Squeeze, self.run.now().plus(SQUEEZE), false)?;
         self.act(Act::Squeeze, self.run.now().plus(SQUEEZE), false)
     }
 

@@ -7,7 +7,7 @@
 use super::{Asks, Named, Truth, Weight, story::Told};
 use crate::{
     act::{Act, Exercise, Role},
-    attempt::{Done, FitTest, Screening, Squeeze},
+    attempt::{Done, FitTest, Screening},
     draw::{self, Purpose},
     log::{Entry, What},
     run::Run,
@@ -238,13 +238,12 @@ impl<'a> View<'a> {
     /// counts.
     fn stretch(&self, test: &FitTest, from: Ms, to: Ms, is_first: bool, lines: &mut Vec<Line>) {
         let gap = self.run.scenario().rulebook().numbers.set_gap;
-        let here: Vec<Squeeze> =
-            test.common.squeezes.iter().copied().filter(|squeeze| squeeze.at >= from && squeeze.at < to).collect();
-        let mut found: Vec<Line> = here
-            .chunk_by(|one, next| next.at.since(one.at) <= gap)
+        // A set belongs to where it begins, also one that runs on into the next exercise: cut in two it would read as short.
+        let sets = test.common.squeezes.chunk_by(|one, next| next.at.since(one.at) <= gap);
+        let mut found: Vec<Line> = sets
             .filter_map(|set| {
-                let count = u32::try_from(set.len()).ok()?;
-                Some(Line { at: set.first()?.at, shown: Shown::Squeezes(count) })
+                let at = set.first().map(|squeeze| squeeze.at).filter(|at| *at >= from && *at < to)?;
+                Some(Line { at, shown: Shown::Squeezes(u32::try_from(set.len()).ok()?) })
             })
             .collect();
         let is_told = |entry: &&Entry| {

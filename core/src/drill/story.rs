@@ -226,8 +226,9 @@ const SCREENINGS: &[Story] = &[
     story(Three, CannotTaste, &[seen(Kind::CannotTaste), seen(Kind::Salty)]),
     story(Four, CannotTaste, &[seen(Kind::CannotTaste), seen(Kind::PutTen)]),
     story(One, Spoilt, &[seen(Kind::TastesBefore)]),
+    slip(One, Spoilt, Slip::OtherNebulizer),
+    story(Two, Spoilt, &[unseen(Kind::TastesBefore)]),
     slip(Two, Spoilt, Slip::Nozzle),
-    slip(Two, Spoilt, Slip::OtherNebulizer),
     story(Three, Spoilt, &[unseen(Kind::DampHood)]),
     slip(Four, Spoilt, Slip::Twelve),
     story(Four, Spoilt, &[unseen(Kind::Sweets)]),
@@ -290,9 +291,10 @@ impl Told {
         unseen.flat_map(|event| event.kind.entry().shows).any(|shown| *shown == code)
     }
 
-    /// Whether it is about somebody who is not tested although everything is asked.
-    pub(super) fn is_of_the_day(&self) -> bool {
-        self.story.family == Barred && self.story.events.len() == 1
+    /// Whether everything is asked that is to be asked of somebody, whatever the answers, and then no more.
+    pub(super) fn asks_on(&self) -> bool {
+        let [event] = self.story.events else { return false };
+        self.story.family == Barred && event.overlooked
     }
 
     /// The scenario it is told of.
@@ -344,7 +346,8 @@ impl Told {
         match self.story.slip {
             Slip::FewInitial | Slip::HalfSets => within(11, 10),
             Slip::NotesLess => within(11, 3),
-            Slip::Twelve => 12,
+            // At the eleventh or the twelfth, where the question comes after those.
+            Slip::Twelve => 10,
             _ if self.asks == Asks::Threshold && self.story.family == Spoilt => within(4, 20),
             _ if self.asks == Asks::Threshold && matches!(level, Three | Four) => {
                 [2, 9, 10, 11, 12, 19, 20, 21, 22, 29].get(usize::from(within(0, 10))).copied().unwrap_or(11)
@@ -362,7 +365,7 @@ impl Told {
             | Slip::Hasty => match number(2, 10) {
                 0..6 => within(2, 8),
                 6..9 => within(12, 8),
-                _ => within(22, 8),
+                _ => within(22, 5),
             },
         }
     }
