@@ -1,6 +1,7 @@
 //! Hooks of our own.
 
 mod answers;
+pub(crate) mod bank;
 mod digits;
 mod fade;
 mod keep;

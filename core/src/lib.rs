@@ -29,6 +29,7 @@ pub mod observe;
 pub mod population;
 pub mod question;
 pub mod questions;
+pub mod refresh;
 pub mod review;
 pub mod risk;
 pub mod rounds;

@@ -31,6 +31,17 @@ pub(crate) fn shown(iso: &str) -> String {
     date.to_locale_string(&super::language::locale(&super::language::spoken()), &options).into()
 }
 
+/// A day, counted from 1 January 1970, as the browser writes it in the language of the page.
+pub(crate) fn date(day: u32) -> String {
+    let date = js_sys::Date::new(&(f64::from(day) * 86_400_000.0).into());
+    let options = js_sys::Object::new();
+    for (name, value) in [("dateStyle", "long"), ("timeZone", "UTC")] {
+        // A plain object takes any property.
+        let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
+    }
+    date.to_locale_date_string(&super::language::spoken(), &options).into()
+}
+
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.
 pub(crate) fn new_id() -> String {
     let time = js_sys::Number::from(js_sys::Date::now()).to_string_with_radix(36).map(String::from).unwrap_or_default();
