@@ -12,6 +12,7 @@ pub mod course;
 pub mod departure;
 pub mod draw;
 pub mod drill;
+pub mod evidence;
 pub mod facepiece;
 pub mod fade;
 pub mod guide;
