@@ -9,6 +9,7 @@ pub(crate) mod guide;
 pub(crate) mod languages;
 pub(crate) mod live;
 pub(crate) mod logbook;
+pub(crate) mod newer;
 pub(crate) mod passage;
 pub(crate) mod picture;
 pub(crate) mod question;
