@@ -9,6 +9,7 @@ pub(crate) mod guide;
 pub(crate) mod languages;
 pub(crate) mod live;
 pub(crate) mod logbook;
+pub(crate) mod newer;
 pub(crate) mod one_drill;
 pub(crate) mod one_question;
 pub(crate) mod passage;

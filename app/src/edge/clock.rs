@@ -12,6 +12,13 @@ pub(crate) fn now_ms() -> u64 {
     whole
 }
 
+/// Milliseconds since 1 January 1970, by a clock that people set.
+pub(crate) fn epoch_ms() -> u64 {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number below 2^53")]
+    let now = js_sys::Date::now() as u64;
+    now
+}
+
 /// The date and time as ISO 8601, for people to read.
 pub(crate) fn iso_now() -> String {
     js_sys::Date::new_0().to_iso_string().into()
@@ -59,7 +66,16 @@ pub(crate) fn new_seed() -> u64 {
 
 /// Today, in days since 1 January 1970 where the page is.
 pub(crate) fn today() -> u32 {
-    let now = js_sys::Date::new_0();
+    day_of(&js_sys::Date::new_0())
+}
+
+/// The day of a date and time in ISO 8601, likewise; today where it is none.
+pub(crate) fn day(iso: &str) -> u32 {
+    let date = js_sys::Date::new(&iso.into());
+    if date.get_time().is_nan() { today() } else { day_of(&date) }
+}
+
+fn day_of(now: &js_sys::Date) -> u32 {
     let local = now.get_time() - now.get_timezone_offset() * 60_000.0;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "days since 1970 are few")]
     let days = (local / 86_400_000.0) as u32;
