@@ -15,8 +15,8 @@ use crate::{
     },
     screen::Screen,
     screens::{
-        about::about, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout, nowhere::nowhere,
-        questions::Questions, refresh::Refresh,
+        about::about, assess::Assess, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout,
+        nowhere::nowhere, questions::Questions, refresh::Refresh, sitting::Sat,
     },
     session::Desk,
     watching::Lookout,
@@ -272,6 +272,8 @@ fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Ht
                     Screen::Questions => html! { <Questions {around} /> },
                     Screen::Drills => html! { <Drills {around} /> },
                     Screen::Refresh => html! { <Refresh {around} /> },
+                    Screen::Assess => html! { <Assess {around} /> },
+                    Screen::Sitting(id) => html! { <Sat key={id.clone()} id={id.clone()} {around} /> },
                     Screen::About => about(words, offline),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
@@ -292,6 +294,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Questions => Word::PageQuestions,
         Screen::Drills => Word::PageDrill,
         Screen::Refresh => Word::PageRefresh,
+        Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }
