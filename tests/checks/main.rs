@@ -11,6 +11,7 @@ mod driver;
 mod evidence;
 mod golden;
 mod laws;
+mod learners;
 mod mutations;
 mod observe;
 mod pictures;
