@@ -87,6 +87,8 @@ pub enum Purpose {
     DrillShown = 72,
     /// Which next steps are offered, and in which order.
     DrillOffers = 73,
+    /// What a worker's story before their own test is about, and what else comes up in it.
+    Orientation = 90,
 }
 
 fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {

@@ -26,6 +26,7 @@ pub mod motion;
 pub mod normal;
 pub mod noticing;
 pub mod observe;
+pub mod orientation;
 pub mod population;
 pub mod question;
 pub mod questions;
