@@ -11,6 +11,7 @@ mod golden;
 mod laws;
 mod mutations;
 mod observe;
+mod orientation;
 mod pictures;
 mod published;
 mod questions;
