@@ -17,6 +17,8 @@ pub(crate) enum Screen {
     Questions,
     /// Short drills, one after the other.
     Drills,
+    /// What a worker goes through before their own test.
+    Wearer,
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -32,6 +34,7 @@ impl Screen {
             ["about"] => Self::About,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
+            ["wearer"] => Self::Wearer,
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -51,6 +54,7 @@ impl Screen {
             Self::About => "about".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
+            Self::Wearer => "wearer".to_owned(),
             Self::Nowhere(address) => address.clone(),
         }
     }
@@ -79,6 +83,7 @@ mod tests {
             Screen::Watch("k3-x".to_owned()),
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
+            Screen::Wearer,
         ] {
             assert_eq!(Screen::at(&screen.address()), screen);
         }

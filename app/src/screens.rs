@@ -11,3 +11,4 @@ pub(crate) mod observe;
 pub(crate) mod questions;
 pub(crate) mod rehearse;
 pub(crate) mod review;
+pub(crate) mod wearer;

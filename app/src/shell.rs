@@ -9,7 +9,7 @@ use crate::{
     screen::Screen,
     screens::{
         about::about, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout, nowhere::nowhere,
-        questions::Questions,
+        questions::Questions, wearer::Wearer,
     },
     session::Desk,
     watching::Lookout,
@@ -261,6 +261,7 @@ fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
                     Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
                     Screen::Questions => html! { <Questions {around} /> },
                     Screen::Drills => html! { <Drills {around} /> },
+                    Screen::Wearer => html! { <Wearer {around} /> },
                     Screen::About => about(words),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
@@ -280,6 +281,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Compare(_) => Word::PageCompare,
         Screen::Questions => Word::PageQuestions,
         Screen::Drills => Word::PageDrill,
+        Screen::Wearer => Word::WearerPage,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

@@ -21,6 +21,9 @@ use crate::{
 /// How many questions are asked at the end.
 pub const QUESTIONS: usize = 5;
 
+/// How many steps there are.
+pub const STEPS: usize = 13;
+
 /// From which share of their threshold on somebody may wonder whether there is something, and from which it is clear: ours.
 const PERHAPS: f64 = 0.5;
 const CLEAR: f64 = 2.0;
@@ -280,6 +283,12 @@ impl Orientation {
         }
     }
 
+    /// The same step with the other spray.
+    #[must_use]
+    pub fn with(&self, agent: Agent) -> Self {
+        Self { place: self.place.clone(), ..Self::begin(agent, self.seed) }
+    }
+
     /// Back in the hood with another story.
     #[must_use]
     pub fn again(&self, seed: u64) -> Self {
@@ -292,10 +301,36 @@ impl Orientation {
         self.agent
     }
 
+    /// What the story was drawn from.
+    #[must_use]
+    pub const fn seed(&self) -> u64 {
+        self.seed
+    }
+
     /// Where the worker is.
     #[must_use]
     pub const fn place(&self) -> &Place {
         &self.place
+    }
+
+    /// The number of the step, from 1.
+    #[must_use]
+    pub fn step_number(&self) -> usize {
+        match &self.place {
+            Place::Told(Told::Welcome) => 1,
+            Place::Told(Told::Why) => 2,
+            Place::Told(Told::Parts) => 3,
+            Place::Told(Told::Duties) => 4,
+            Place::Told(Told::Hood) => 5,
+            Place::Screening(_) => 6,
+            Place::Told(Told::Rest) => 7,
+            Place::Told(Told::Ready) => 8,
+            Place::Test(_) => 9,
+            Place::Asked(_) => 10,
+            Place::After(_) => 11,
+            Place::Questions => 12,
+            Place::Card => STEPS,
+        }
     }
 
     /// What was answered to what they said last.
@@ -333,9 +368,14 @@ impl Orientation {
     #[must_use]
     pub fn may_say(&self) -> &'static [Said] {
         match &self.place {
-            Place::Screening(screening) if self.set_is_over(*screening) => &[Said::Taste, Said::Nothing, Said::Stop],
+            Place::Screening(screening) if self.set_is_over(*screening) => {
+                &[Said::Taste, Said::Nothing, Said::Other, Said::Stop]
+            }
             Place::Screening(_) => &[Said::Taste, Said::Other, Said::Stop],
-            Place::Test(_) if self.senses().itch => &[Said::Taste, Said::Other, Said::Touch, Said::Stop],
+            // Once it has itched the hand could go there at any time.
+            Place::Test(test) if self.hidden.itches.is_some_and(|place| test.into(place) >= BEGINS_S) => {
+                &[Said::Taste, Said::Other, Said::Touch, Said::Stop]
+            }
             Place::Test(_) => &[Said::Taste, Said::Other, Said::Stop],
             Place::Asked(_) => &[Said::Taste, Said::Other, Said::Nothing],
             Place::Told(Told::Hood | Told::Ready) => &[Said::Stop],
@@ -382,19 +422,23 @@ impl Orientation {
     pub fn pass(&mut self, on_screen: Ms, pace: Pace) {
         let Some(minute_s) = pace.minute_s() else { return };
         // A set is told in its own time at the short pace; a minute of the test is not.
-        let minute = match self.place {
-            Place::Screening(_) => Pace::Short.minute_s().unwrap_or(minute_s),
-            _ => 60,
-        };
+        let is_bare = matches!(self.place, Place::Screening(_));
+        let minute = if is_bare { Pace::Short.minute_s().unwrap_or(minute_s) } else { 60 };
         self.advance(Ms(on_screen.0.saturating_mul(minute) / minute_s));
     }
 
     /// Lets half a set or half a minute pass.
     pub fn step(&mut self) {
-        self.advance(match self.place {
-            Place::Screening(_) => Ms(self.set_length().0.div_ceil(2)),
-            _ => Rulebook::us(self.agent).numbers.replenish_every,
-        });
+        let is_bare = matches!(self.place, Place::Screening(_));
+        let half_a_set = Ms(self.set_length().0.div_ceil(2));
+        self.advance(if is_bare { half_a_set } else { Rulebook::us(self.agent).numbers.replenish_every });
+    }
+
+    /// What the tester asks for: the exercise under way, `None` during the initial squeezes.
+    #[must_use]
+    pub fn exercise(&self) -> Option<Exercise> {
+        let Place::Test(test) = &self.place else { return None };
+        Exercise::SEVEN.get(test.exercise()?).copied()
     }
 
     fn advance(&mut self, passed: Ms) {
@@ -503,19 +547,19 @@ impl Orientation {
 
     fn say_asked(&mut self, said: Said, test: &Test) {
         let hinted = Self::hinted_in(test, EXERCISES).is_some();
+        if hinted && said == Said::Other {
+            self.reply = Some(Reply::Like);
+            return;
+        }
         let smells = self.smells_in().is_some();
-        self.place = Place::After(match said {
-            Said::Taste if hinted => Ending::WhenAsked,
-            Said::Taste => self.unsure(EXERCISES),
-            Said::Other if hinted => {
-                self.reply = Some(Reply::Like);
-                return;
-            }
-            Said::Other if smells => Ending::SmellSaid,
-            _ if hinted => Ending::Silent,
-            _ if self.smell_told => Ending::SmellSaid,
-            _ if smells => Ending::SmellQuiet,
-            _ => Ending::Quiet,
+        let told = self.smell_told || (smells && said == Said::Other);
+        self.place = Place::After(match (said, hinted) {
+            (Said::Taste, true) => Ending::WhenAsked,
+            (Said::Taste, false) => self.unsure(EXERCISES),
+            (Said::Other | Said::Nothing | Said::Touch | Said::Stop, true) => Ending::Silent,
+            (Said::Other | Said::Nothing | Said::Touch | Said::Stop, false) if told => Ending::SmellSaid,
+            (Said::Other | Said::Nothing | Said::Touch | Said::Stop, false) if smells => Ending::SmellQuiet,
+            (Said::Other | Said::Nothing | Said::Touch | Said::Stop, false) => Ending::Quiet,
         });
     }
 

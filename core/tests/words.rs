@@ -126,7 +126,7 @@ fn scene_keys() -> BTreeSet<String> {
 fn worker_keys() -> BTreeSet<String> {
     let single = ["screening.title", "screening.squeezes", "screening.asks", "test.title", "test.first"];
     let beside = ["beside.touched", "beside.untasted", "card.next", "cue.smell", "cue.itch"];
-    let view = ["view.hood", "view.bare", "view.mask", "view.spray"];
+    let view = ["view.tester", "view.hood", "view.bare", "view.mask", "view.spray"];
     let mut keys: BTreeSet<String> =
         single.iter().chain(&beside).chain(&view).map(|key| format!("worker.{key}")).collect();
     for part in ["title", "text"] {

@@ -59,8 +59,11 @@ impl Wanted {
     }
 }
 
-/// Questions with their texts.
-type Bank = BTreeMap<Skill, (Vec<Question>, Vec<Texts>)>;
+/// Questions, and texts of them.
+pub(crate) type Part = (Vec<Question>, Vec<Texts>);
+
+/// Those of each skill.
+type Bank = BTreeMap<Skill, Part>;
 
 /// What was fetched, and how far that went.
 #[derive(Clone)]
@@ -255,7 +258,7 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
                             { words.of(&format!("skill.{}", put.question.skill.code())) }
                             <span class="soft">{ " " }{ words.of(&format!("why.{}", why.code())) }</span>
                         </h2>
-                        <QuestionForm words={words.clone()} put={put.clone()} draft={draft.clone()} marked={(*marked).clone()} {on_draft} />
+                        <QuestionForm words={words.clone()} put={put.clone()} draft={draft.clone()} marked={(*marked).clone()} sources={true} {on_draft} />
                         if *refused {
                             <p class="refused" role="alert">{ words.get(Word::QuestionNothing) }</p>
                         }
@@ -283,7 +286,7 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
     }
 }
 
-fn texts_of<'a>(texts: &'a [Texts], question: &Question) -> Option<&'a Texts> {
+pub(crate) fn texts_of<'a>(texts: &'a [Texts], question: &Question) -> Option<&'a Texts> {
     texts.iter().find(|texts| texts.id == question.id)
 }
 
@@ -316,28 +319,48 @@ fn candidates(bank: &Bank, wanted: Wanted, history: &[Past]) -> Vec<Question> {
 
 /// Fetches what is not there yet. A damaged question is left out; the rest goes on.
 async fn fetch(skills: &[Skill], tag: &str, known: Option<&Bank>) -> Result<Bank, String> {
-    let site = site::list().ok_or("the page does not list its parts")?;
-    let list = site::fetch(&site.questions).await.map_err(|error| format!("{}: {error}", site.questions))?;
-    let list: site::Questions = serde_json::from_str(&list).map_err(|error| format!("{}: {error}", site.questions))?;
-    // A language without questions of its own, such as the one that shows what is not translated, has the English ones.
-    let in_language = list.texts.get(tag).or_else(|| list.texts.get("en")).ok_or("no questions are listed")?;
+    let list = list().await?;
     let mut bank = Bank::new();
     for skill in skills {
-        let (Some(truth), Some(texts)) = (list.truth.get(skill.code()), in_language.get(skill.code())) else {
-            continue;
-        };
-        let questions = match known.and_then(|bank| bank.get(skill)) {
-            Some((questions, _)) => questions.clone(),
-            None => {
-                let text = site::fetch(truth).await.map_err(|error| format!("{truth}: {error}"))?;
-                read::questions(Some(*skill), &text).whole
-            }
-        };
-        let text = site::fetch(texts).await.map_err(|error| format!("{texts}: {error}"))?;
-        let texts = read::texts(&text, &questions).whole;
-        bank.insert(*skill, (questions, texts));
+        let known = known.and_then(|bank| bank.get(skill)).map(|(questions, _)| questions.clone());
+        if let Some(part) = part(&list, tag, skill.code(), known).await? {
+            bank.insert(*skill, part);
+        }
     }
     Ok(bank)
+}
+
+/// The questions for whoever is tested, with their texts.
+pub(crate) async fn of_the_wearer(tag: &str) -> Result<Part, String> {
+    Ok(part(&list().await?, tag, "wearer", None).await?.unwrap_or_default())
+}
+
+async fn list() -> Result<site::Questions, String> {
+    let site = site::list().ok_or("the page does not list its parts")?;
+    let list = site::fetch(&site.questions).await.map_err(|error| format!("{}: {error}", site.questions))?;
+    serde_json::from_str(&list).map_err(|error| format!("{}: {error}", site.questions))
+}
+
+/// The part of the bank with this name; only its texts are fetched where the questions are known.
+async fn part(
+    list: &site::Questions,
+    tag: &str,
+    name: &str,
+    known: Option<Vec<Question>>,
+) -> Result<Option<Part>, String> {
+    // A language without questions of its own, such as the one that shows what is not translated, has the English ones.
+    let in_language = list.texts.get(tag).or_else(|| list.texts.get("en")).ok_or("no questions are listed")?;
+    let (Some(truth), Some(texts)) = (list.truth.get(name), in_language.get(name)) else { return Ok(None) };
+    let questions = match known {
+        Some(questions) => questions,
+        None => {
+            let text = site::fetch(truth).await.map_err(|error| format!("{truth}: {error}"))?;
+            read::questions(Skill::from_code(name), &text).whole
+        }
+    };
+    let text = site::fetch(texts).await.map_err(|error| format!("{texts}: {error}"))?;
+    let texts = read::texts(&text, &questions).whole;
+    Ok(Some((questions, texts)))
 }
 
 #[cfg(test)]

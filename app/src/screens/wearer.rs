@@ -1,0 +1,334 @@
+//! What a worker goes through before their own test, step by step, seen from inside the hood.
+//!
+//! The story and what each choice means are the core's; what is pressed is kept nowhere, only the day on which it ended.
+
+mod asked;
+mod card;
+
+use crate::{
+    edge::{clock, page},
+    hooks::use_ticker,
+    parts::scene::inside::{View, inside},
+    shell::Around,
+    words::{Word, Words},
+};
+use asked::Asked;
+use bittersweet_core::{
+    act::Exercise,
+    orientation::{Ending, Orientation, Pace, Place, STEPS, Said, Senses, Taste, Told},
+    rulebook::Agent,
+    units::Ms,
+};
+use card::card;
+use std::rc::Rc;
+use wasm_bindgen_futures::spawn_local;
+use yew::prelude::*;
+
+/// The setting that holds the day on which it was gone through, in days since 1 January 1970.
+const COMPLETED: &str = "orientation";
+
+/// How often time is let pass, and the most that passes at once: who looks away misses nothing.
+const BEAT_MS: u32 = 250;
+const MOST_MS: u64 = 1_000;
+
+/// How much of the passage is read in the short time.
+const SENTENCES: usize = 3;
+
+/// The worker on their way, and how fast it goes.
+#[derive(Clone, PartialEq)]
+struct Journey {
+    story: Orientation,
+    pace: Pace,
+}
+
+/// What can happen to it.
+enum Step {
+    Begin(Agent),
+    Again(u64),
+    GoOn,
+    Say(Said),
+    Pass(Ms),
+    Let,
+    Pace(Pace),
+}
+
+impl Reducible for Journey {
+    type Action = Step;
+
+    fn reduce(self: Rc<Self>, step: Step) -> Rc<Self> {
+        let mut next = (*self).clone();
+        match step {
+            Step::Begin(agent) => next.story = next.story.with(agent),
+            Step::Again(seed) => next.story = next.story.again(seed),
+            Step::GoOn => next.story.go_on(),
+            Step::Say(said) => next.story.say(said),
+            Step::Pass(length) => next.story.pass(length, next.pace),
+            Step::Let => next.story.step(),
+            Step::Pace(pace) => next.pace = pace,
+        }
+        Rc::new(next)
+    }
+}
+
+/// Properties of [`Wearer`].
+#[derive(Properties, PartialEq)]
+pub(crate) struct WearerProps {
+    /// What every screen is handed.
+    pub(crate) around: Around,
+}
+
+/// The screen.
+#[component]
+pub(crate) fn Wearer(props: &WearerProps) -> Html {
+    let Around { words, keeper, .. } = props.around.clone();
+    let journey =
+        use_reducer(|| Journey { story: Orientation::begin(Agent::Sweet, clock::new_seed()), pace: Pace::Short });
+    let Journey { story, pace } = &*journey;
+    let step = {
+        let dispatcher = journey.dispatcher();
+        Callback::from(move |step: Step| dispatcher.dispatch(step))
+    };
+
+    let last = use_mut_ref(|| 0);
+    let beat = use_callback((), {
+        let dispatcher = journey.dispatcher();
+        move |(), ()| {
+            let now = clock::now_ms();
+            let passed = now.saturating_sub(last.replace(now)).min(MOST_MS);
+            dispatcher.dispatch(Step::Pass(Ms(u32::try_from(passed).unwrap_or_default())));
+        }
+    });
+    use_ticker(story.goes_on() && pace.minute_s().is_some(), BEAT_MS, beat);
+
+    // Each step has the focus at its title, so that it is read out from there; the first leaves it at the page's own.
+    let number = story.step_number();
+    let set = if let Place::Screening(screening) = story.place() { screening.set } else { 0 };
+    let shown = use_mut_ref(|| (number, set));
+    use_effect_with((number, set), move |now| {
+        if shown.replace(*now) != *now {
+            page::focus("step-title");
+        }
+    });
+    use_effect_with((number == STEPS, keeper.store().is_some()), move |(over, _)| {
+        if let Some(store) = keeper.store().filter(|_| *over) {
+            spawn_local(async move {
+                if store.put_setting(COMPLETED, &clock::today().to_string()).await.is_err() {
+                    keeper.failed();
+                }
+            });
+        }
+    });
+
+    let go_on = |word: Word| {
+        let onclick = step.reform(|_: MouseEvent| Step::GoOn);
+        html! { <button type="button" id="go-on" class="main" {onclick}>{ words.get(word) }</button> }
+    };
+    let key = match story.place() {
+        Place::Told(told) => format!("told.{}", told.code()),
+        Place::Screening(_) => "screening".to_owned(),
+        Place::Test(_) => "test".to_owned(),
+        Place::Asked(_) => "asked".to_owned(),
+        Place::After(ending) => format!("after.{}", ending.code()),
+        Place::Questions => "questions".to_owned(),
+        Place::Card => "card".to_owned(),
+    };
+    let text = || paragraphs(&words.of(&format!("worker.{key}.text")));
+    let rest = match story.place() {
+        Place::Told(Told::Welcome) => {
+            html! { <>{ text() }{ spray(&words, story.agent(), &step) }<p class="ways">{ go_on(Word::WearerGoOn) }</p></> }
+        }
+        Place::Told(_) => html! {
+            <>
+                { picture(&words, story) }
+                { text() }
+                if story.may_say().contains(&Said::Stop) {
+                    { paces(&words, *pace, &step) }
+                }
+                <div class="ways">{ go_on(Word::WearerGoOn) }{ says(&words, story, &step) }</div>
+            </>
+        },
+        Place::Screening(_) | Place::Test(_) => html! {
+            <>
+                { picture(&words, story) }
+                { notices(&words, story) }
+                { says(&words, story, &step) }
+                <div class="ways">
+                    { paces(&words, *pace, &step) }
+                    if *pace == Pace::Steps {
+                        <button type="button" id="let-pass" aria-disabled={(!story.goes_on()).to_string()} onclick={step.reform(|_: MouseEvent| Step::Let)}>
+                            { words.get(Word::WearerPass) }
+                        </button>
+                    }
+                </div>
+            </>
+        },
+        Place::Asked(_) => html! {
+            <>
+                { picture(&words, story) }
+                <div class="senses" role="status">{ text() }{ reply(&words, story) }</div>
+                { says(&words, story, &step) }
+            </>
+        },
+        Place::After(ending) => html! {
+            <>
+                { text() }
+                { beside(&words, story, *ending) }
+                <p class="soft">{ words.get(Word::WearerModel) }</p>
+                <p class="ways">
+                    { go_on(Word::WearerGoOn) }
+                    <button type="button" id="again" onclick={step.reform(|_: MouseEvent| Step::Again(clock::new_seed()))}>{ words.get(Word::WearerAgain) }</button>
+                </p>
+            </>
+        },
+        Place::Questions => {
+            html! { <>{ text() }<Asked words={words.clone()} story={story.clone()} on_end={step.reform(|()| Step::GoOn)} /></> }
+        }
+        Place::Card => html! { <>{ text() }{ card(&words, story.agent()) }</> },
+    };
+    let step_of = words.fill(Word::WearerStep, &[("number", &number.to_string()), ("all", &STEPS.to_string())]);
+    html! {
+        <article class="worker" data-agent={story.agent().code()} data-step={key.clone()}>
+            <h1 id="heading" tabindex="-1">{ words.get(Word::WearerTitle) }</h1>
+            <section aria-labelledby="step-title">
+                <p class="soft">{ step_of }</p>
+                <h2 id="step-title" tabindex="-1">{ words.of(&format!("worker.{key}.title")) }</h2>
+                { rest }
+            </section>
+        </article>
+    }
+}
+
+/// A text, a paragraph a line.
+fn paragraphs(text: &str) -> Html {
+    text.lines().map(|line| html! { <p>{ line.to_owned() }</p> }).collect()
+}
+
+/// Which spray they use.
+fn spray(words: &Words, chosen: Agent, step: &Callback<Step>) -> Html {
+    let onchange =
+        step.reform(|event: Event| Step::Begin(Agent::from_code(&page::chosen(&event)).unwrap_or(Agent::Sweet)));
+    let codes = Agent::ALL.iter().map(|agent| agent.code());
+    list(words, Word::WearerSpray, "spray", codes, chosen.code(), onchange)
+}
+
+/// How fast it goes; a press at a time is one way.
+fn paces(words: &Words, chosen: Pace, step: &Callback<Step>) -> Html {
+    let onchange =
+        step.reform(|event: Event| Step::Pace(Pace::from_code(&page::chosen(&event)).unwrap_or(Pace::Steps)));
+    list(words, Word::WearerPace, "pace", Pace::ALL.iter().map(|pace| pace.code()), chosen.code(), onchange)
+}
+
+fn list(
+    words: &Words,
+    name: Word,
+    id: &'static str,
+    codes: impl Iterator<Item = &'static str>,
+    chosen: &str,
+    onchange: Callback<Event>,
+) -> Html {
+    html! {
+        <label class="choice">
+            { words.get(name) }
+            <select {id} {onchange}>
+                { for codes.map(|code| html! {
+                    <option value={code} selected={code == chosen}>{ words.of(&format!("worker.{id}.{code}")) }</option>
+                }) }
+            </select>
+        </label>
+    }
+}
+
+/// What the worker sees, with the passage where it is to be read.
+fn picture(words: &Words, story: &Orientation) -> Html {
+    let (hood, mask) = match story.place() {
+        Place::Told(Told::Hood) | Place::Screening(_) => (true, false),
+        Place::Told(Told::Ready) | Place::Test(_) => (true, true),
+        Place::Asked(_) => (false, true),
+        Place::Told(_) | Place::After(_) | Place::Questions | Place::Card => (false, false),
+    };
+    let exercise = story.exercise();
+    let view = View { agent: story.agent(), hood, mask, mist: story.mist(), sprays: story.sprays(), exercise };
+    let mut said = vec![words.of(if hood { "worker.view.hood" } else { "worker.view.tester" })];
+    said.push(words.of(if mask { "worker.view.mask" } else { "worker.view.bare" }));
+    if hood {
+        said.push(words.of(&format!("scene.mist.{}", view.mist)));
+    }
+    if view.sprays {
+        said.push(words.of("worker.view.spray"));
+    }
+    html! {
+        <figure class="from-inside">
+            { inside(view, said.join(" ").into()) }
+            if exercise == Some(Exercise::Talking) {
+                <p class="passage">{ words.of("passage.text").split_inclusive(". ").take(SENTENCES).collect::<String>() }</p>
+            }
+        </figure>
+    }
+}
+
+/// What the tester asks for, what is noticed, and what was answered.
+fn notices(words: &Words, story: &Orientation) -> Html {
+    let asks = match (story.place(), story.exercise()) {
+        (Place::Screening(_), _) if story.goes_on() => "screening.squeezes".to_owned(),
+        (Place::Screening(_), _) => "screening.asks".to_owned(),
+        (_, Some(exercise)) => format!("do.{}", exercise.code()),
+        _ => "test.first".to_owned(),
+    };
+    let place = story.exercise().and_then(Exercise::place).map(|place| {
+        let all = Exercise::SEVEN.len().to_string();
+        words.fill(Word::WearerExercise, &[("number", &(place + 1).to_string()), ("all", &all)])
+    });
+    let Senses { taste, smell, itch } = story.senses();
+    let cue = match taste {
+        Taste::Little | Taste::Clear => format!("{}.{}", taste.code(), story.agent().code()),
+        // One thing at a time: what is not the taste comes before no taste.
+        Taste::Nothing if smell => "smell".to_owned(),
+        Taste::Nothing if itch => "itch".to_owned(),
+        Taste::Nothing | Taste::Perhaps => taste.code().to_owned(),
+    };
+    html! {
+        <div class="senses" role="status">
+            <p>{ for place.map(|place| html! { <span class="soft">{ place }{ " " }</span> }) }{ words.of(&format!("worker.{asks}")) }</p>
+            <p class="cue"><span class="soft">{ words.get(Word::WearerNotice) }{ ": " }</span>{ words.of(&format!("worker.cue.{cue}")) }</p>
+            { reply(words, story) }
+        </div>
+    }
+}
+
+fn reply(words: &Words, story: &Orientation) -> Html {
+    story.reply().map_or_else(Html::default, |reply| {
+        html! { <p class="reply">{ words.of(&format!("worker.reply.{}", reply.code())) }</p> }
+    })
+}
+
+/// What can be said.
+fn says(words: &Words, story: &Orientation, step: &Callback<Step>) -> Html {
+    html! {
+        <div class="say">
+            { for story.may_say().iter().map(|said| {
+                let said = *said;
+                let onclick = step.reform(move |_: MouseEvent| Step::Say(said));
+                html! {
+                    <button key={said.code()} type="button" id={format!("say-{}", said.code())} {onclick}>
+                        { words.of(&format!("worker.said.{}", said.code())) }
+                    </button>
+                }
+            }) }
+        </div>
+    }
+}
+
+/// What else is to be said about it.
+fn beside(words: &Words, story: &Orientation, ending: Ending) -> Html {
+    let (touched, untasted) = story.beside();
+    html! {
+        <>
+            if touched {
+                <p>{ words.of("worker.beside.touched") }</p>
+            }
+            if untasted && ending != Ending::Stopped {
+                <p>{ words.of("worker.beside.untasted") }</p>
+            }
+        </>
+    }
+}
