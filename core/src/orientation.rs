@@ -289,10 +289,10 @@ impl Orientation {
         Self { place: self.place.clone(), ..Self::begin(agent, self.seed) }
     }
 
-    /// Back in the hood with another story.
+    /// Back in the hood with the story of the next seed.
     #[must_use]
-    pub fn again(&self, seed: u64) -> Self {
-        Self { place: Place::Told(Told::Hood), ..Self::begin(self.agent, seed) }
+    pub fn again(&self) -> Self {
+        Self { place: Place::Told(Told::Hood), ..Self::begin(self.agent, self.seed.wrapping_add(1)) }
     }
 
     /// Which spray it is.
@@ -364,17 +364,17 @@ impl Orientation {
         }
     }
 
-    /// What can be said or done here.
+    /// What can be said or done here; what can be so only now and then comes last, so that the rest keeps its place.
     #[must_use]
     pub fn may_say(&self) -> &'static [Said] {
         match &self.place {
             Place::Screening(screening) if self.set_is_over(*screening) => {
-                &[Said::Taste, Said::Nothing, Said::Other, Said::Stop]
+                &[Said::Taste, Said::Other, Said::Stop, Said::Nothing]
             }
             Place::Screening(_) => &[Said::Taste, Said::Other, Said::Stop],
             // Once it has itched the hand could go there at any time.
             Place::Test(test) if self.hidden.itches.is_some_and(|place| test.into(place) >= BEGINS_S) => {
-                &[Said::Taste, Said::Other, Said::Touch, Said::Stop]
+                &[Said::Taste, Said::Other, Said::Stop, Said::Touch]
             }
             Place::Test(_) => &[Said::Taste, Said::Other, Said::Stop],
             Place::Asked(_) => &[Said::Taste, Said::Other, Said::Nothing],
@@ -842,7 +842,7 @@ mod tests {
             assert!(matches!(worker.place(), Place::Screening(_)));
             worker.say(Said::Other);
             assert_eq!(worker.reply(), Some(Reply::Noted));
-            let mut worker = masked(worker.again(worker.seed));
+            let mut worker = masked(worker.again());
             // No hand goes to the mask unless it itches.
             worker.say(Said::Touch);
             assert!(!worker.touched);

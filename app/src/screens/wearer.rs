@@ -42,9 +42,10 @@ struct Journey {
 }
 
 /// What can happen to it.
+#[derive(Clone, Copy)]
 enum Step {
     Begin(Agent),
-    Again(u64),
+    Again,
     GoOn,
     Say(Said),
     Pass(Ms),
@@ -59,7 +60,7 @@ impl Reducible for Journey {
         let mut next = (*self).clone();
         match step {
             Step::Begin(agent) => next.story = next.story.with(agent),
-            Step::Again(seed) => next.story = next.story.again(seed),
+            Step::Again => next.story = next.story.again(),
             Step::GoOn => next.story.go_on(),
             Step::Say(said) => next.story.say(said),
             Step::Pass(length) => next.story.pass(length, next.pace),
@@ -68,6 +69,11 @@ impl Reducible for Journey {
         }
         Rc::new(next)
     }
+}
+
+/// A press of a button.
+fn press(step: &Callback<Step>, what: Step) -> Callback<MouseEvent> {
+    step.reform(move |_| what)
 }
 
 /// Properties of [`Wearer`].
@@ -119,9 +125,8 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
         }
     });
 
-    let go_on = |word: Word| {
-        let onclick = step.reform(|_: MouseEvent| Step::GoOn);
-        html! { <button type="button" id="go-on" class="main" {onclick}>{ words.get(word) }</button> }
+    let go_on = || {
+        html! { <button type="button" id="go-on" class="main" onclick={press(&step, Step::GoOn)}>{ words.get(Word::WearerGoOn) }</button> }
     };
     let key = match story.place() {
         Place::Told(told) => format!("told.{}", told.code()),
@@ -135,7 +140,7 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
     let text = || paragraphs(&words.of(&format!("worker.{key}.text")));
     let rest = match story.place() {
         Place::Told(Told::Welcome) => {
-            html! { <>{ text() }{ spray(&words, story.agent(), &step) }<p class="ways">{ go_on(Word::WearerGoOn) }</p></> }
+            html! { <>{ text() }{ spray(&words, story.agent(), &step) }<p class="ways">{ go_on() }</p></> }
         }
         Place::Told(_) => html! {
             <>
@@ -144,7 +149,7 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
                 if story.may_say().contains(&Said::Stop) {
                     { paces(&words, *pace, &step) }
                 }
-                <div class="ways">{ go_on(Word::WearerGoOn) }{ says(&words, story, &step) }</div>
+                <div class="ways">{ go_on() }{ says(&words, story, &step) }</div>
             </>
         },
         Place::Screening(_) | Place::Test(_) => html! {
@@ -155,7 +160,7 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
                 <div class="ways">
                     { paces(&words, *pace, &step) }
                     if *pace == Pace::Steps {
-                        <button type="button" id="let-pass" aria-disabled={(!story.goes_on()).to_string()} onclick={step.reform(|_: MouseEvent| Step::Let)}>
+                        <button type="button" id="let-pass" aria-disabled={(!story.goes_on()).to_string()} onclick={press(&step, Step::Let)}>
                             { words.get(Word::WearerPass) }
                         </button>
                     }
@@ -175,8 +180,8 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
                 { beside(&words, story, *ending) }
                 <p class="soft">{ words.get(Word::WearerModel) }</p>
                 <p class="ways">
-                    { go_on(Word::WearerGoOn) }
-                    <button type="button" id="again" onclick={step.reform(|_: MouseEvent| Step::Again(clock::new_seed()))}>{ words.get(Word::WearerAgain) }</button>
+                    { go_on() }
+                    <button type="button" id="again" onclick={press(&step, Step::Again)}>{ words.get(Word::WearerAgain) }</button>
                 </p>
             </>
         },
@@ -207,22 +212,35 @@ fn paragraphs(text: &str) -> Html {
 fn spray(words: &Words, chosen: Agent, step: &Callback<Step>) -> Html {
     let onchange =
         step.reform(|event: Event| Step::Begin(Agent::from_code(&page::chosen(&event)).unwrap_or(Agent::Sweet)));
-    let codes = Agent::ALL.iter().map(|agent| agent.code());
-    list(words, Word::WearerSpray, "spray", codes, chosen.code(), onchange)
+    list(
+        words,
+        Word::WearerSpray,
+        "spray",
+        &Agent::ALL.iter().map(|agent| agent.code()).collect::<Vec<_>>(),
+        chosen.code(),
+        onchange,
+    )
 }
 
 /// How fast it goes; a press at a time is one way.
 fn paces(words: &Words, chosen: Pace, step: &Callback<Step>) -> Html {
     let onchange =
         step.reform(|event: Event| Step::Pace(Pace::from_code(&page::chosen(&event)).unwrap_or(Pace::Steps)));
-    list(words, Word::WearerPace, "pace", Pace::ALL.iter().map(|pace| pace.code()), chosen.code(), onchange)
+    list(
+        words,
+        Word::WearerPace,
+        "pace",
+        &Pace::ALL.iter().map(|pace| pace.code()).collect::<Vec<_>>(),
+        chosen.code(),
+        onchange,
+    )
 }
 
 fn list(
     words: &Words,
     name: Word,
     id: &'static str,
-    codes: impl Iterator<Item = &'static str>,
+    codes: &[&'static str],
     chosen: &str,
     onchange: Callback<Event>,
 ) -> Html {
@@ -230,8 +248,8 @@ fn list(
         <label class="choice">
             { words.get(name) }
             <select {id} {onchange}>
-                { for codes.map(|code| html! {
-                    <option value={code} selected={code == chosen}>{ words.of(&format!("worker.{id}.{code}")) }</option>
+                { for codes.iter().map(|code| html! {
+                    <option value={*code} selected={*code == chosen}>{ words.of(&format!("worker.{id}.{code}")) }</option>
                 }) }
             </select>
         </label>
@@ -306,10 +324,8 @@ fn says(words: &Words, story: &Orientation, step: &Callback<Step>) -> Html {
     html! {
         <div class="say">
             { for story.may_say().iter().map(|said| {
-                let said = *said;
-                let onclick = step.reform(move |_: MouseEvent| Step::Say(said));
                 html! {
-                    <button key={said.code()} type="button" id={format!("say-{}", said.code())} {onclick}>
+                    <button key={said.code()} type="button" id={format!("say-{}", said.code())} onclick={press(step, Step::Say(*said))}>
                         { words.of(&format!("worker.said.{}", said.code())) }
                     </button>
                 }

@@ -89,15 +89,20 @@ const PUFF: Stroke = (
 );
 
 const NOSE: &[Stroke] = &[
-    (SKIN, "M142 312C148 284 172 270 200 270C228 270 252 284 258 312Z"),
-    (FEATURE, "M178 304C172 296 174 288 184 286M222 304C228 296 226 288 216 286"),
+    (SKIN, "M112 312C140 292 164 280 200 278C236 280 260 292 288 312Z"),
+    (FEATURE, "M176 300C184 292 216 292 224 300"),
 ];
 const MASK: &[Stroke] = &[
-    (KIT, "M20 322C56 286 108 274 150 266C168 250 184 244 200 244C216 244 232 250 250 266C292 274 344 286 380 322Z"),
-    (LINE, "M158 276C176 262 224 262 242 276M96 300C108 292 122 288 136 286M304 300C292 292 278 288 264 286"),
-    (DEEP, "M16 330a46 40 0 0 1 92 0ZM292 330a46 40 0 0 1 92 0Z"),
+    (
+        DEEP,
+        "M26 318C26 284 50 266 84 266C118 266 142 286 142 318ZM258 318C258 286 282 266 316 266C350 266 374 284 374 318Z",
+    ),
+    (LINE, "M44 300C50 286 66 278 84 278M356 300C350 286 334 278 316 278"),
+    (KIT, "M92 318C106 286 136 272 158 260C170 240 184 228 200 228C216 228 230 240 242 260C264 272 294 286 308 318Z"),
+    (LINE, "M106 318C120 292 146 280 166 268C178 250 188 240 200 240C212 240 222 250 234 268C254 280 280 292 294 318"),
+    (LINE, "M200 240V318"),
 ];
-const VOICE: Stroke = (LINE, "M146 244L128 230M254 244L272 230M126 258L102 250M274 258L298 250");
+const VOICE: Stroke = (LINE, "M148 238L130 224M252 238L270 224M124 254L100 246M276 254L300 246");
 
 /// The view, with the same in words.
 pub(crate) fn inside(view: View, label: AttrValue) -> Html {
@@ -107,8 +112,9 @@ pub(crate) fn inside(view: View, label: AttrValue) -> Html {
         Some(Exercise::HeadSide) => moving("look-side", "translate(-90 0)", beyond),
         Some(Exercise::HeadUpDown) => moving("look-nod", "translate(0 90)", beyond),
         Some(Exercise::Bending) => moving("look-bend", "translate(0 -300)", beyond),
-        _ => placed("", beyond),
+        _ => beyond,
     };
+    let beyond = placed("translate(0 24)", beyond);
     let hood = || {
         html! {
             <>

@@ -8,7 +8,7 @@ use crate::{
     words::{Word, Words},
 };
 use bittersweet_core::{
-    orientation::{Orientation, QUESTIONS},
+    orientation::Orientation,
     question::{
         ask::ask,
         mark::{Marked, mark},
@@ -30,7 +30,7 @@ pub(super) struct AskedProps {
 }
 
 /// The questions that are asked, as they are put.
-fn puts((questions, texts): &Part, story: &Orientation) -> Vec<Put> {
+fn puts((questions, texts): &Part, story: &Orientation) -> Rc<[Put]> {
     let asked = story.questions(questions.len());
     let chosen = questions.iter().enumerate().filter(|(place, _)| asked.contains(place));
     chosen
@@ -42,101 +42,94 @@ fn puts((questions, texts): &Part, story: &Orientation) -> Vec<Put> {
         .collect()
 }
 
+/// How far it has come with the question in turn.
+#[derive(Clone, Default, PartialEq)]
+struct Turn {
+    place: usize,
+    draft: Option<Draft>,
+    marked: Option<Rc<Marked>>,
+    refused: bool,
+}
+
 /// The question in turn, and the way on.
 #[component]
 pub(super) fn Asked(props: &AskedProps) -> Html {
     let AskedProps { words, story, on_end } = props;
-    let all = use_state(|| None::<Result<Rc<Vec<Put>>, AttrValue>>);
-    let turn = use_state(|| 0_usize);
-    let draft = use_state(|| None::<Draft>);
-    let marked = use_state(|| None::<Rc<Marked>>);
-    let refused = use_state(|| false);
+    let all = use_state(|| Ok(Rc::<[Put]>::default()));
+    let turn = use_state(Turn::default);
     use_effect_with(words.clone(), {
-        let (all, story) = (all.clone(), story.clone());
+        let (all, story) = (all.setter(), story.clone());
         move |_| {
             spawn_local(async move {
-                let fetched = of_the_wearer(&language::spoken()).await;
-                all.set(Some(fetched.map(|part| Rc::new(puts(&part, &story))).map_err(AttrValue::from)));
+                all.set(of_the_wearer(&language::spoken()).await.map(|part| puts(&part, &story)));
             });
         }
     });
-    use_effect_with(marked.is_some(), |is_marked| {
+    use_effect_with(turn.marked.is_some(), |is_marked| {
         if *is_marked {
             page::focus("next-question");
         }
     });
-    let put = match &*all {
-        Some(Ok(puts)) => puts.get(*turn).cloned(),
-        _ => None,
-    };
-    let now = put.as_ref().map(|put| (*draft).clone().unwrap_or_else(|| Draft::of(put)));
+    let puts = (*all).clone().unwrap_or_default();
+    let put = puts.get(turn.place).cloned();
+    let now = put.as_ref().map(|put| turn.draft.clone().unwrap_or_else(|| Draft::of(put)));
     let on_draft = Callback::from({
-        let (draft, refused) = (draft.clone(), refused.clone());
-        move |changed: Draft| {
-            refused.set(false);
-            draft.set(Some(changed));
-        }
+        let turn = turn.clone();
+        move |changed: Draft| turn.set(Turn { draft: Some(changed), refused: false, ..(*turn).clone() })
     });
-    use_digits(marked.is_none(), {
+    use_digits(turn.marked.is_none(), {
         let (put, now, on_draft) = (put.clone(), now.clone(), on_draft.clone());
         Callback::from(move |place: usize| {
-            if let (Some(put), Some(mut changed)) = (put.clone(), now.clone()) {
-                changed.choose(&put, place);
+            if let (Some(put), Some(mut changed)) = (&put, now.clone()) {
+                changed.choose(put, place);
                 on_draft.emit(changed);
                 page::focus(&format!("option-{place}"));
             }
         })
     });
     let (Some(put), Some(now)) = (put, now) else {
-        let failed = if let Some(Err(error)) = &*all { Some(error) } else { None };
         // Where they cannot be had, the rest can.
+        let error = all.as_ref().err();
         return html! {
             <>
-                <p role="status">{ failed.map_or_else(|| words.get(Word::QuestionsFetching), |error| words.fill(Word::QuestionsFailed, &[("error", error)])) }</p>
-                if failed.is_some() {
+                <p role="status">{ error.map_or_else(|| words.get(Word::QuestionsFetching), |error| words.fill(Word::QuestionsFailed, &[("error", error)])) }</p>
+                if error.is_some() {
                     <p class="ways"><button type="button" id="go-on" class="main" onclick={on_end.reform(|_: MouseEvent| ())}>{ words.get(Word::WearerGoOn) }</button></p>
                 }
             </>
         };
     };
     let onsubmit = {
-        let (put, now, marked, refused) = (put.clone(), now.clone(), marked.clone(), refused.clone());
+        let (put, now, turn) = (put.clone(), now.clone(), turn.clone());
         move |event: SubmitEvent| {
             event.prevent_default();
-            match now.answer(&put.question) {
-                Some(answer) => marked.set(Some(Rc::new(mark(&put.question, &put.asked, &answer)))),
-                None => refused.set(true),
-            }
+            let answer = now.answer(&put.question);
+            let marked = answer.as_ref().map(|answer| Rc::new(mark(&put.question, &put.asked, answer)));
+            turn.set(Turn { refused: marked.is_none(), marked, ..(*turn).clone() });
         }
     };
     let on_next = {
-        let (turn, draft, marked, on_end) = (turn.clone(), draft.clone(), marked.clone(), on_end.clone());
-        let count = match &*all {
-            Some(Ok(puts)) => puts.len(),
-            _ => 0,
-        };
+        let (turn, on_end, count) = (turn.clone(), on_end.clone(), puts.len());
         move |_: MouseEvent| {
-            if *turn + 1 < count {
-                turn.set(*turn + 1);
-                draft.set(None);
-                marked.set(None);
+            let place = turn.place + 1;
+            if place < count {
+                turn.set(Turn { place, ..Turn::default() });
                 page::focus("question-title");
             } else {
                 on_end.emit(());
             }
         }
     };
-    let of = [("number", (*turn + 1).to_string()), ("all", QUESTIONS.to_string())];
-    let [(number, turn_of), (all_of, count)] = &of;
+    let (number, count) = ((turn.place + 1).to_string(), puts.len().to_string());
     html! {
         <form {onsubmit}>
-            <h3 id="question-title" tabindex="-1">{ words.fill(Word::WearerQuestion, &[(number, turn_of), (all_of, count)]) }</h3>
-            <QuestionForm words={words.clone()} {put} draft={now} marked={(*marked).clone()} sources={false} {on_draft} />
-            if *refused {
+            <h3 id="question-title" tabindex="-1">{ words.fill(Word::WearerQuestion, &[("number", &number), ("all", &count)]) }</h3>
+            <QuestionForm words={words.clone()} {put} draft={now} marked={turn.marked.clone()} sources={false} {on_draft} />
+            if turn.refused {
                 <p class="refused" role="alert">{ words.get(Word::QuestionNothing) }</p>
             }
             <p class="ways">
-                if marked.is_some() {
+                if turn.marked.is_some() {
                     <button key="next" type="button" id="next-question" class="main" onclick={on_next}>{ words.get(Word::WearerGoOn) }</button>
                 } else {
                     <button key="give" type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
