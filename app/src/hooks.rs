@@ -1,10 +1,12 @@
 //! Hooks of our own.
 
 mod answers;
+pub(crate) mod bank;
 mod digits;
 mod fade;
 mod keep;
 mod keep_marks;
+mod outcomes;
 mod shortcut;
 mod ticker;
 mod voice;
@@ -14,6 +16,7 @@ pub(crate) use digits::use_digits;
 pub(crate) use fade::{Fade, use_fade};
 pub(crate) use keep::{append, use_keep};
 pub(crate) use keep_marks::use_keep_marks;
+pub(crate) use outcomes::{Outcomes, use_outcomes};
 pub(crate) use shortcut::use_shortcut;
 pub(crate) use ticker::use_ticker;
 pub(crate) use voice::use_voice;

@@ -19,6 +19,8 @@ pub(crate) enum Screen {
     Drills,
     /// What a worker goes through before their own test.
     Wearer,
+    /// What has faded.
+    Refresh,
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -35,6 +37,7 @@ impl Screen {
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
             ["wearer"] => Self::Wearer,
+            ["refresh"] => Self::Refresh,
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -55,6 +58,7 @@ impl Screen {
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
             Self::Wearer => "wearer".to_owned(),
+            Self::Refresh => "refresh".to_owned(),
             Self::Nowhere(address) => address.clone(),
         }
     }
@@ -84,6 +88,9 @@ mod tests {
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
             Screen::Wearer,
+            Screen::Questions,
+            Screen::Drills,
+            Screen::Refresh,
         ] {
             assert_eq!(Screen::at(&screen.address()), screen);
         }

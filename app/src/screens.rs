@@ -9,6 +9,7 @@ pub(crate) mod lookout;
 pub(crate) mod nowhere;
 pub(crate) mod observe;
 pub(crate) mod questions;
+pub(crate) mod refresh;
 pub(crate) mod rehearse;
 pub(crate) mod review;
 pub(crate) mod wearer;

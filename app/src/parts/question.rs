@@ -111,6 +111,7 @@ pub(crate) struct QuestionFormProps {
     /// What became of the answer, once it was given.
     pub(crate) marked: Option<Rc<Marked>>,
     /// Whether it is said where the answer comes from.
+    #[prop_or(true)]
     pub(crate) sources: bool,
     /// Changes what has been put into the form.
     pub(crate) on_draft: Callback<Draft>,

@@ -99,5 +99,7 @@ async fn bring_back(keeper: &Keeper, id: &str) -> Result<Option<Session>, Faults
     let reached = store.setting(&store::reached_key(id)).await.map_err(lost)?;
     let reached = reached.and_then(|text| text.parse().ok()).map_or(Ms::ZERO, Ms);
     let restored = ledger_v1::restore(&kept.header, &lines, reached)?;
-    Ok(Some(Session::resume(id.to_owned(), restored, clock::now_ms())))
+    let beat = store.setting(&store::beat_key(id)).await.map_err(lost)?;
+    let away = beat.and_then(|text| text.parse().ok()).map_or(0, |beat: u64| clock::epoch_ms().saturating_sub(beat));
+    Ok(Some(Session::resume(id.to_owned(), restored, away, clock::now_ms())))
 }
