@@ -31,6 +31,9 @@ const COMPLETED: &str = "orientation";
 const BEAT_MS: u32 = 250;
 const MOST_MS: u64 = 1_000;
 
+/// The number of the step that tells what it meant.
+const AFTER: usize = STEPS - 2;
+
 /// How much of the passage is read in the short time.
 const SENTENCES: usize = 3;
 
@@ -125,10 +128,8 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
         }
     });
 
-    let go_on = || {
-        html! { <button type="button" id="go-on" class="main" onclick={press(&step, Step::GoOn)}>{ words.get(Word::WearerGoOn) }</button> }
-    };
-    let key = match story.place() {
+    let place = story.place();
+    let key = match place {
         Place::Told(told) => format!("told.{}", told.code()),
         Place::Screening(_) => "screening".to_owned(),
         Place::Test(_) => "test".to_owned(),
@@ -137,59 +138,10 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
         Place::Questions => "questions".to_owned(),
         Place::Card => "card".to_owned(),
     };
-    let text = || paragraphs(&words.of(&format!("worker.{key}.text")));
-    let rest = match story.place() {
-        Place::Told(Told::Welcome) => {
-            html! { <>{ text() }{ spray(&words, story.agent(), &step) }<p class="ways">{ go_on() }</p></> }
-        }
-        Place::Told(_) => html! {
-            <>
-                { picture(&words, story) }
-                { text() }
-                if story.may_say().contains(&Said::Stop) {
-                    { paces(&words, *pace, &step) }
-                }
-                <div class="ways">{ go_on() }{ says(&words, story, &step) }</div>
-            </>
-        },
-        Place::Screening(_) | Place::Test(_) => html! {
-            <>
-                { picture(&words, story) }
-                { notices(&words, story) }
-                { says(&words, story, &step) }
-                <div class="ways">
-                    { paces(&words, *pace, &step) }
-                    if *pace == Pace::Steps {
-                        <button type="button" id="let-pass" aria-disabled={(!story.goes_on()).to_string()} onclick={press(&step, Step::Let)}>
-                            { words.get(Word::WearerPass) }
-                        </button>
-                    }
-                </div>
-            </>
-        },
-        Place::Asked(_) => html! {
-            <>
-                { picture(&words, story) }
-                <div class="senses" role="status">{ text() }{ reply(&words, story) }</div>
-                { says(&words, story, &step) }
-            </>
-        },
-        Place::After(ending) => html! {
-            <>
-                { text() }
-                { beside(&words, story, *ending) }
-                <p class="soft">{ words.get(Word::WearerModel) }</p>
-                <p class="ways">
-                    { go_on() }
-                    <button type="button" id="again" onclick={press(&step, Step::Again)}>{ words.get(Word::WearerAgain) }</button>
-                </p>
-            </>
-        },
-        Place::Questions => {
-            html! { <>{ text() }<Asked words={words.clone()} story={story.clone()} on_end={step.reform(|()| Step::GoOn)} /></> }
-        }
-        Place::Card => html! { <>{ text() }{ card(&words, story.agent()) }</> },
-    };
+    let is_first = matches!(place, Place::Told(Told::Welcome));
+    let in_time = matches!(place, Place::Screening(_) | Place::Test(_));
+    let may_say = story.may_say();
+    let waits = matches!(place, Place::Told(_) | Place::After(_));
     let step_of = words.fill(Word::WearerStep, &[("number", &number.to_string()), ("all", &STEPS.to_string())]);
     html! {
         <article class="worker" data-agent={story.agent().code()} data-step={key.clone()}>
@@ -197,7 +149,54 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
             <section aria-labelledby="step-title">
                 <p class="soft">{ step_of }</p>
                 <h2 id="step-title" tabindex="-1">{ words.of(&format!("worker.{key}.title")) }</h2>
-                { rest }
+                if !is_first && number < AFTER {
+                    { picture(&words, story) }
+                }
+                if in_time {
+                    { notices(&words, story) }
+                } else {
+                    { paragraphs(&words.of(&format!("worker.{key}.text"))) }
+                }
+                if let Place::Asked(_) = place {
+                    <div role="status">{ reply(&words, story) }</div>
+                }
+                if is_first {
+                    { spray(&words, story.agent(), &step) }
+                }
+                if let Place::After(ending) = place {
+                    { beside(&words, story, *ending) }
+                }
+                if let Place::Questions = place {
+                    <Asked words={words.clone()} story={story.clone()} on_end={step.reform(|()| Step::GoOn)} />
+                }
+                if let Place::Card = place {
+                    { card(&words, story.agent()) }
+                }
+                if waits {
+                    <p class="ways">
+                        { button("go-on".to_owned(), "main", words.get(Word::WearerGoOn), press(&step, Step::GoOn)) }
+                        if number == AFTER {
+                            { button("again".to_owned(), "", words.get(Word::WearerAgain), press(&step, Step::Again)) }
+                        }
+                    </p>
+                }
+                <div class="say">
+                    { for may_say.iter().map(|said| {
+                        let said = *said;
+                        let word = words.of(&format!("worker.said.{}", said.code()));
+                        button(format!("say-{}", said.code()), "", word, press(&step, Step::Say(said)))
+                    }) }
+                </div>
+                if may_say.contains(&Said::Stop) {
+                    <div class="ways">
+                        { paces(&words, *pace, &step) }
+                        if in_time && *pace == Pace::Steps {
+                            <button type="button" id="let-pass" aria-disabled={(!story.goes_on()).to_string()} onclick={press(&step, Step::Let)}>
+                                { words.get(Word::WearerPass) }
+                            </button>
+                        }
+                    </div>
+                }
             </section>
         </article>
     }
@@ -319,19 +318,8 @@ fn reply(words: &Words, story: &Orientation) -> Html {
     })
 }
 
-/// What can be said.
-fn says(words: &Words, story: &Orientation, step: &Callback<Step>) -> Html {
-    html! {
-        <div class="say">
-            { for story.may_say().iter().map(|said| {
-                html! {
-                    <button key={said.code()} type="button" id={format!("say-{}", said.code())} onclick={press(step, Step::Say(*said))}>
-                        { words.of(&format!("worker.said.{}", said.code())) }
-                    </button>
-                }
-            }) }
-        </div>
-    }
+fn button(id: String, class: &'static str, word: AttrValue, onclick: Callback<MouseEvent>) -> Html {
+    html! { <button key={id.clone()} type="button" {id} {class} {onclick}>{ word }</button> }
 }
 
 /// What else is to be said about it.
@@ -345,6 +333,7 @@ fn beside(words: &Words, story: &Orientation, ending: Ending) -> Html {
             if untasted && ending != Ending::Stopped {
                 <p>{ words.of("worker.beside.untasted") }</p>
             }
+            <p class="soft">{ words.get(Word::WearerModel) }</p>
         </>
     }
 }
