@@ -17,6 +17,8 @@ pub(crate) enum Screen {
     Questions,
     /// Short drills, one after the other.
     Drills,
+    /// What a worker goes through before their own test.
+    Wearer,
     /// What has faded.
     Refresh,
     /// The terms of an assessment, and those that were sat.
@@ -38,6 +40,7 @@ impl Screen {
             ["about"] => Self::About,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
+            ["wearer"] => Self::Wearer,
             ["refresh"] => Self::Refresh,
             ["assessment"] => Self::Assess,
             ["assessment", id] if is_id(id) => Self::Sitting((*id).to_owned()),
@@ -60,6 +63,7 @@ impl Screen {
             Self::About => "about".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
+            Self::Wearer => "wearer".to_owned(),
             Self::Refresh => "refresh".to_owned(),
             Self::Assess => "assessment".to_owned(),
             Self::Sitting(id) => format!("assessment/{id}"),
@@ -91,6 +95,7 @@ mod tests {
             Screen::Watch("k3-x".to_owned()),
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
+            Screen::Wearer,
             Screen::Questions,
             Screen::Drills,
             Screen::Refresh,

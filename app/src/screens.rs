@@ -14,3 +14,4 @@ pub(crate) mod refresh;
 pub(crate) mod rehearse;
 pub(crate) mod review;
 pub(crate) mod sitting;
+pub(crate) mod wearer;

@@ -14,6 +14,7 @@ mod laws;
 mod learners;
 mod mutations;
 mod observe;
+mod orientation;
 mod pictures;
 mod published;
 mod questions;
