@@ -1,5 +1,7 @@
 //! The screens, and the address of each.
 
+use bittersweet_core::wire::is_id;
+
 /// A screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Screen {
@@ -59,11 +61,6 @@ impl Screen {
     pub(crate) fn link(&self) -> String {
         format!("#/{}", self.address())
     }
-}
-
-fn is_id(id: &str) -> bool {
-    (1..=40).contains(&id.len())
-        && id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-')
 }
 
 #[cfg(test)]
