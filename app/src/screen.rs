@@ -21,6 +21,8 @@ pub(crate) enum Screen {
     Drills,
     /// What this is and what it is not.
     About,
+    /// Who practises here, and what is kept.
+    Learners,
     /// An address that leads nowhere.
     Nowhere(String),
 }
@@ -32,6 +34,7 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["learners"] => Self::Learners,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
@@ -51,6 +54,7 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Learners => "learners".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
             Self::Nowhere(address) => address.clone(),
@@ -76,6 +80,9 @@ mod tests {
             Screen::Watch("k3-x".to_owned()),
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
+            Screen::Learners,
+            Screen::Questions,
+            Screen::Drills,
         ] {
             assert_eq!(Screen::at(&screen.address()), screen);
         }

@@ -31,6 +31,17 @@ pub(crate) fn shown(iso: &str) -> String {
     date.to_locale_string(&super::language::locale(&super::language::spoken()), &options).into()
 }
 
+/// Waits so many milliseconds.
+pub(crate) async fn wait(ms: i32) {
+    let promise = js_sys::Promise::new(&mut |resolve, _| {
+        if let Some(window) = web_sys::window() {
+            // Nothing is waited for where there is no window.
+            let _ = window.set_timeout_with_callback_and_timeout_and_arguments_0(&resolve, ms);
+        }
+    });
+    let _ = wasm_bindgen_futures::JsFuture::from(promise).await;
+}
+
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.
 pub(crate) fn new_id() -> String {
     let time = js_sys::Number::from(js_sys::Date::now()).to_string_with_radix(36).map(String::from).unwrap_or_default();

@@ -1,20 +1,21 @@
 //! Keeps a run on this device while it goes on: its header once, each line as it happens, and the time reached.
 
+use super::use_lease;
 use crate::{
-    edge::store::{Store, Sure, reached_key},
+    edge::store::{Store, Sure, Unkept},
     session::{Line, Session},
     shell::Keeper,
 };
-use bittersweet_core::{act::Act, units::Ms, wire::ledger_v1::HeaderV1};
+use bittersweet_core::{act::Act, units::Ms, wire::{backup_v1::reached_key, ledger_v1::HeaderV1}};
 use std::rc::Rc;
-use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
 /// Writes every line of `session` that is not kept yet, after it was painted. Where the store fails, the keeper is told
-/// and the run goes on in memory.
+/// and the run goes on in memory; where another window has taken the run, `on_lost` is told.
 #[hook]
-pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
+pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper, on_lost: Callback<()>) {
+    use_lease(&session.id, keeper, on_lost.clone());
     let written = use_mut_ref(|| session.kept_before);
     let is_open = keeper.store().is_some();
     use_effect_with((session.ledger.len(), is_open), {
@@ -24,8 +25,10 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
             let from = written.replace(*lines);
             if from < *lines {
                 spawn_local(async move {
-                    if append(&store, &session, from).await.is_err() {
-                        keeper.failed();
+                    match append(&store, &session, from).await {
+                        Ok(()) => {}
+                        Err(Unkept::Elsewhere) => on_lost.emit(()),
+                        Err(Unkept::Failed) => keeper.failed(),
                     }
                 });
             }
@@ -47,11 +50,11 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
 }
 
 /// Writes the lines of `session` from number `from` on, and its header before the first.
-pub(crate) async fn append(store: &Store, session: &Session, from: usize) -> Result<(), JsValue> {
+pub(crate) async fn append(store: &Store, session: &Session, from: usize) -> Result<(), Unkept> {
     let new = session.ledger.get(from..).unwrap_or_default();
     let lines: Result<Vec<String>, _> = new.iter().map(|line| serde_json::to_string(&line.written())).collect();
     let header = HeaderV1::new(session.scenario(), &session.conditions, session.started.clone());
-    let (Ok(lines), Ok(header)) = (lines, serde_json::to_string(&header)) else { return Err(JsValue::NULL) };
+    let (Ok(lines), Ok(header)) = (lines, serde_json::to_string(&header)) else { return Err(Unkept::Failed) };
     let sure = if new.iter().any(|line| sure(*line) == Sure::Strict) { Sure::Strict } else { Sure::Relaxed };
     store.append(&session.id, (from == 0).then_some(header.as_str()), from, &lines, sure).await
 }
