@@ -15,8 +15,8 @@ use crate::{
     },
     screen::Screen,
     screens::{
-        about::about, desk::OnTheDesk, drills::Drills, home::Home, learners::Learners, lookout::FromTheLookout, nowhere::nowhere,
-        questions::Questions,
+        about::about, desk::OnTheDesk, drills::Drills, home::Home, learners::Learners, lookout::FromTheLookout,
+        nowhere::nowhere, questions::Questions,
     },
     session::Desk,
     watching::Lookout,

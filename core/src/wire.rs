@@ -64,6 +64,12 @@ pub fn is_plain(text: &str) -> bool {
     text.chars().all(is_plain_letter)
 }
 
+/// A text as JSON has it.
+fn quoted(text: &str) -> String {
+    // There is no text that JSON could not say.
+    serde_json::to_string(text).unwrap_or_default()
+}
+
 /// Whether a text can be the id of a run or a learner on a device.
 #[must_use]
 pub fn is_id(id: &str) -> bool {

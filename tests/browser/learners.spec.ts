@@ -327,7 +327,7 @@ for (const [locale, width] of [["en-GB", 360], ["es-MX", 320], ["es-MX", 1280]] 
       await expect(page.locator(".preview")).toBeVisible();
       await clean(page, "with a backup open");
       if (process.env.SHOTS) await page.screenshot({ path: `${process.env.SHOTS}/learners ${locale} ${width}.png`, fullPage: true });
-      await page.locator(".learners ul.kept > li").last().getByRole("button").nth(1).click();
+      await page.locator(".learners section:first-of-type ul.kept > li").last().getByRole("button").nth(1).click();
       await clean(page, "the dialog for a name");
       await page.keyboard.press("Escape");
       await page.click("#replace");

@@ -45,7 +45,10 @@ pub(crate) fn choice(id: &str) -> Option<String> {
 
 /// What is typed in the field with this id.
 pub(crate) fn typed(id: &str) -> String {
-    element(id).and_then(|field| field.dyn_into::<HtmlInputElement>().ok()).map(|field| field.value()).unwrap_or_default()
+    element(id)
+        .and_then(|field| field.dyn_into::<HtmlInputElement>().ok())
+        .map(|field| field.value())
+        .unwrap_or_default()
 }
 
 /// Empties the field with this id.

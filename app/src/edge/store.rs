@@ -25,8 +25,7 @@ const SETTINGS: &str = "settings";
 
 /// The object stores, with the fields that make the key of each: a header for each run, a line for each act, answers in
 /// the order in which they were given (the number counts up by itself), and settings.
-const STORES: [(&str, &[&str]); 4] =
-    [(RUNS, &["id"]), (ACTS, &["run", "n"]), (ANSWERS, &["n"]), (SETTINGS, &["key"])];
+const STORES: [(&str, &[&str]); 4] = [(RUNS, &["id"]), (ACTS, &["run", "n"]), (ANSWERS, &["n"]), (SETTINGS, &["key"])];
 
 /// The setting of the first learner that says who else practises here.
 const LEARNERS: &str = "learners";
@@ -167,7 +166,7 @@ impl Store {
         for (id, header) in headers {
             while lines.next_if(|(run, _)| *run < id).is_some() {}
             let lines = std::iter::from_fn(|| lines.next_if(|(run, _)| *run == id)).map(|(_, line)| line).collect();
-            runs.push(KeptV1 { id, header, lines, sum: String::new() });
+            runs.push(KeptV1 { id, header, lines });
         }
         let mut settings = rows(&self.all(SETTINGS, None).await?, "key");
         settings.retain(|(key, _)| key != LEARNERS && !key.starts_with(LEASE));
@@ -180,6 +179,10 @@ impl Store {
     pub(crate) async fn import(&self, kept: &LearnerV1, list: Option<&LearnersV1>) -> Result<(), JsValue> {
         let names: Array = STORES.iter().map(|(store, _)| JsValue::from(*store)).collect();
         let transaction = self.writing(&names, Sure::Strict)?;
+        whole(&transaction, Self::fill(&transaction, kept, list)).await
+    }
+
+    fn fill(transaction: &IdbTransaction, kept: &LearnerV1, list: Option<&LearnersV1>) -> Result<(), JsValue> {
         for (store, _) in STORES {
             transaction.object_store(store)?.clear()?;
         }
@@ -200,7 +203,7 @@ impl Store {
         for (key, value) in kept.settings.iter().chain(&list) {
             put(SETTINGS, &[("key", &key.as_str().into()), ("json", &value.as_str().into())])?;
         }
-        done(&transaction).await
+        Ok(())
     }
 
     /// Removes the store of a learner who is not the first.
@@ -222,16 +225,19 @@ impl Store {
         if !hold(&transaction, run, false).await? {
             return Err(Unkept::Elsewhere);
         }
-        if let Some(header) = header {
-            let record = record(&[("id", &run.into()), ("json", &header.into())])?;
-            transaction.object_store(RUNS)?.put(&record)?;
-        }
-        let acts = transaction.object_store(ACTS)?;
-        for (number, line) in (from..).zip(lines) {
-            let number = u32::try_from(number).unwrap_or(u32::MAX);
-            acts.put(&record(&[("run", &run.into()), ("n", &number.into()), ("json", &line.as_str().into())])?)?;
-        }
-        Ok(done(&transaction).await?)
+        let put = || {
+            if let Some(header) = header {
+                let record = record(&[("id", &run.into()), ("json", &header.into())])?;
+                transaction.object_store(RUNS)?.put(&record)?;
+            }
+            let acts = transaction.object_store(ACTS)?;
+            for (number, line) in (from..).zip(lines) {
+                let number = u32::try_from(number).unwrap_or(u32::MAX);
+                acts.put(&record(&[("run", &run.into()), ("n", &number.into()), ("json", &line.as_str().into())])?)?;
+            }
+            Ok(())
+        };
+        Ok(whole(&transaction, put()).await?)
     }
 
     /// Says that a run is open in this window, unless it is open in another; says it all the same when it is to be taken.
@@ -397,6 +403,15 @@ async fn outcome(request: &IdbRequest) -> Result<JsValue, JsValue> {
     });
     JsFuture::from(promise).await?;
     request.result()
+}
+
+/// Waits until a transaction is complete, or undoes it where not all of it could be asked for.
+async fn whole(transaction: &IdbTransaction, asked: Result<(), JsValue>) -> Result<(), JsValue> {
+    if asked.is_err() {
+        transaction.abort()?;
+        return asked;
+    }
+    done(transaction).await
 }
 
 /// Waits until a transaction is complete.

@@ -6,7 +6,11 @@ use crate::{
     session::{Line, Session},
     shell::Keeper,
 };
-use bittersweet_core::{act::Act, units::Ms, wire::{backup_v1::reached_key, ledger_v1::HeaderV1}};
+use bittersweet_core::{
+    act::Act,
+    units::Ms,
+    wire::{backup_v1::reached_key, ledger_v1::HeaderV1},
+};
 use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;

@@ -36,17 +36,44 @@ pub(crate) struct LearnersProps {
     pub(crate) around: Around,
 }
 
-/// What is asked before it is done.
-#[derive(Clone, PartialEq)]
-enum Asking {
+/// What can be done here.
+#[derive(Clone)]
+enum Deed {
+    Choose(Learner),
+    Add,
     Rename(Learner),
+    Save(Vec<String>),
     Erase(Learner),
     EraseAll,
-    Replace(Rc<BackupV1>),
+    Merge,
+    Replace,
+    Leave,
+}
+
+impl Deed {
+    /// Whether it is asked about before it is done.
+    const fn is_asked_about(&self) -> bool {
+        match self {
+            Self::Rename(_) | Self::Erase(_) | Self::EraseAll | Self::Replace => true,
+            Self::Choose(_) | Self::Add | Self::Save(_) | Self::Merge | Self::Leave => false,
+        }
+    }
 }
 
 /// Who is here, each with what is kept of them.
 type Here = (LearnersV1, Vec<Contents>);
+
+/// What there is to see.
+#[derive(Default)]
+struct View {
+    here: Option<Here>,
+    said: AttrValue,
+    asking: Option<Deed>,
+    opened: Option<BackupV1>,
+    faults: Option<Faults>,
+    /// Where the focus goes once this has been drawn.
+    to_focus: Option<&'static str>,
+}
 
 /// Why nothing was changed: the words for it, or the store's own reason, which nobody can read.
 enum Undone {
@@ -60,188 +87,174 @@ impl From<JsValue> for Undone {
     }
 }
 
-/// The screen.
+/// The screen. One place holds what there is to see, since what is done takes a while and then meets whatever is there.
 #[component]
 pub(crate) fn Learners(props: &LearnersProps) -> Html {
     let Around { words, keeper, desk, lookout, .. } = props.around.clone();
-    let here = use_state(|| None::<Rc<Here>>);
-    let said = use_state(AttrValue::default);
-    let asking = use_state(|| None::<Asking>);
-    let opened = use_state(|| None::<Rc<BackupV1>>);
-    let faults = use_state(|| None::<Faults>);
-    let current = keeper.store().map(|store| store.learner().clone());
+    let view = use_mut_ref(View::default);
+    let redraw = use_force_update();
 
-    use_effect_with((keeper.keeping.clone(), (*said).clone()), {
-        let here = here.clone();
-        move |(keeping, _)| {
+    use_effect_with(keeper.keeping.clone(), {
+        let (view, redraw) = (Rc::clone(&view), redraw.clone());
+        move |keeping| {
             if matches!(keeping, Keeping::Device(_)) {
                 spawn_local(async move {
-                    if let Ok(found) = look_round().await {
-                        here.set(Some(Rc::new(found)));
-                    }
+                    view.borrow_mut().here = look_round().await.ok();
+                    redraw.force_update();
                 });
             }
         }
     });
-    use_effect_with((*asking).clone(), |asking| {
-        if asking.is_some() {
-            page::open_dialog(DIALOG);
-        }
-    });
-    use_effect_with(opened.is_some(), |is_open| {
-        if *is_open {
-            page::focus("in-it");
-        }
-    });
-
-    // Whatever is done, the page then goes on with what is kept, as it is now.
-    let after = {
-        let (said, words) = (said.clone(), words.clone());
-        move |done: Result<AttrValue, Undone>| {
-            desk.dispatch(DeskAction::Clear);
-            lookout.dispatch(LookoutAction::Clear);
-            let (said, words, keeper) = (said.clone(), words.clone(), keeper.clone());
-            spawn_local(async move {
-                match Store::of(&learner::chosen()).await {
-                    Ok(store) => keeper.go_on_in(store),
-                    Err(_) => keeper.failed(),
-                }
-                said.set(match done {
-                    Ok(text) | Err(Undone::Said(text)) => text,
-                    Err(Undone::Failed) => words.get(Word::LearnersFailed),
-                });
-            });
-        }
-    };
-    let close = {
-        let (asking, opened) = (asking.clone(), opened.clone());
+    use_effect({
+        let view = Rc::clone(&view);
         move || {
-            page::close_dialog(DIALOG);
-            page::focus("heading");
-            asking.set(None);
-            opened.set(None);
-        }
-    };
-
-    let on_choose = Callback::from({
-        let (after, words) = (after.clone(), words.clone());
-        move |one: Learner| {
-            learner::choose(&one.id);
-            after(Ok(words.fill(Word::LearnersChosen, &[("name", &shown(&words, &one.name))])));
+            if view.borrow().asking.is_some() {
+                page::open_dialog(DIALOG);
+            }
+            let id = view.borrow_mut().to_focus.take();
+            if let Some(id) = id {
+                page::focus(id);
+            }
         }
     });
-    let on_save = Callback::from({
-        let (said, words) = (said.clone(), words.clone());
-        move |ids: Vec<String>| {
-            let (said, words) = (said.clone(), words.clone());
+
+    // What is asked about shows its question first; the second time it is meant.
+    let on_deed = Callback::from({
+        let (view, words, redraw) = (Rc::clone(&view), words.clone(), redraw.clone());
+        move |(deed, is_meant): (Deed, bool)| {
+            if deed.is_asked_about() && !is_meant {
+                view.borrow_mut().asking = Some(deed);
+                redraw.force_update();
+                return;
+            }
+            let name = page::typed(if is_meant { OTHER_NAME } else { NEW_NAME });
+            // The focus goes back to where the question came from, and further where that will be gone.
+            page::close_dialog(DIALOG);
+            let opened = match deed {
+                Deed::Merge | Deed::Replace | Deed::Leave => view.borrow_mut().opened.take(),
+                _ => None,
+            };
+            if opened.is_some() || is_meant {
+                view.borrow_mut().to_focus = Some("heading");
+            }
+            view.borrow_mut().asking = None;
+            redraw.force_update();
+            let (view, words, redraw) = (Rc::clone(&view), words.clone(), redraw.clone());
+            let (keeper, desk, lookout) = (keeper.clone(), desk.clone(), lookout.clone());
             spawn_local(async move {
-                said.set(match save(&words, ids).await {
+                let changes = !matches!(deed, Deed::Save(_) | Deed::Leave);
+                let done = go_through(&words, deed, &name, opened).await;
+                if changes {
+                    // The page goes on with what is kept, as it is now.
+                    desk.dispatch(DeskAction::Clear);
+                    lookout.dispatch(LookoutAction::Clear);
+                    match Store::of(&learner::chosen()).await {
+                        Ok(store) => keeper.go_on_in(store),
+                        Err(_) => keeper.failed(),
+                    }
+                }
+                view.borrow_mut().said = match done {
                     Ok(text) | Err(Undone::Said(text)) => text,
                     Err(Undone::Failed) => words.get(Word::LearnersFailed),
-                });
+                };
+                redraw.force_update();
             });
-        }
-    });
-    let on_add = Callback::from({
-        let (after, words) = (after.clone(), words.clone());
-        move |event: SubmitEvent| {
-            event.prevent_default();
-            let (after, words) = (after.clone(), words.clone());
-            spawn_local(async move { after(add(&words, &page::typed(NEW_NAME)).await) });
-        }
-    });
-    let on_ask = Callback::from({
-        let asking = asking.clone();
-        move |one: Asking| asking.set(Some(one))
-    });
-    let on_sure = {
-        let (after, words, close) = (after.clone(), words.clone(), close.clone());
-        Callback::from(move |asked: Asking| {
-            let name = page::typed(OTHER_NAME);
-            close();
-            let (after, words) = (after.clone(), words.clone());
-            spawn_local(async move { after(go_through(&words, asked, &name).await) });
-        })
-    };
-    let on_merge = {
-        let (opened, words, close) = (opened.clone(), words.clone(), close.clone());
-        Callback::from(move |_: MouseEvent| {
-            let Some(backup) = (*opened).clone() else { return };
-            close();
-            let (after, words) = (after.clone(), words.clone());
-            spawn_local(async move { after(take_in(&words, &backup, false).await) });
-        })
-    };
-    let on_leave = Callback::from({
-        let (said, words) = (said.clone(), words.clone());
-        move |_: MouseEvent| {
-            close();
-            said.set(words.get(Word::BackupLeft));
         }
     });
     let on_file = Callback::from({
-        let (opened, faults) = (opened.clone(), faults.clone());
+        let (view, redraw) = (Rc::clone(&view), redraw.clone());
         move |event: Event| {
             let Some(input) = event.target_dyn_into::<HtmlInputElement>() else { return };
             let Some(chosen) = input.files().and_then(|files| files.get(0)) else { return };
-            let (opened, faults) = (opened.clone(), faults.clone());
+            let (view, redraw) = (Rc::clone(&view), redraw.clone());
             spawn_local(async move {
                 let read = read(&chosen).await;
                 // The same file can be chosen again after it was mended.
                 input.set_value("");
-                let (backup, found) = read.map_or_else(|found| (None, Some(found)), |read| (Some(Rc::new(read)), None));
-                opened.set(backup);
-                faults.set(found);
+                let mut seen = view.borrow_mut();
+                (seen.opened, seen.faults) = match read {
+                    Ok(backup) => (Some(backup), None),
+                    Err(faults) => (None, Some(faults)),
+                };
+                seen.to_focus = seen.opened.is_some().then_some("in-it");
+                drop(seen);
+                redraw.force_update();
             });
         }
     });
     // The dialog closes by its key as well.
-    let on_closed = {
-        let asking = asking.clone();
-        Callback::from(move |_: Event| asking.set(None))
-    };
+    let onclose = Callback::from({
+        let view = Rc::clone(&view);
+        move |_: Event| {
+            view.borrow_mut().asking = None;
+            redraw.force_update();
+        }
+    });
 
-    let everybody: Vec<String> =
-        here.iter().flat_map(|here| here.0.list()).map(|one| one.id.clone()).collect();
+    let seen = view.borrow();
+    let current = props.around.keeper.store().map(|store| store.learner().id.clone());
     html! {
         <div class="learners">
             <h1 id="heading" tabindex="-1">{ words.get(Word::LearnersTitle) }</h1>
             <p>{ words.get(Word::LearnersLead) }</p>
-            <p role="status" class={if said.is_empty() { "unseen" } else { "notice" }}>{ (*said).clone() }</p>
-            { match (&*here, current) {
-                (Some(here), Some(current)) => html! {
-                    <>
-                        { who(&words, here, &current, &on_choose, &on_save, &on_ask) }
-                        <form onsubmit={on_add}>
-                            <h2>{ words.get(Word::LearnersMore) }</h2>
-                            <label for={NEW_NAME}>{ words.get(Word::LearnersName) }</label>
-                            <input type="text" id={NEW_NAME} autocomplete="off" maxlength="60" />
-                            <button type="submit">{ words.get(Word::LearnersAdd) }</button>
-                        </form>
-                        <section aria-labelledby="backup-title">
-                            <h2 id="backup-title">{ words.get(Word::BackupTitle) }</h2>
-                            <p>{ words.get(Word::BackupText) }</p>
-                            <p><button type="button" id="save-all" onclick={on_save.reform(move |_: MouseEvent| everybody.clone())}>{ words.get(Word::BackupSaveAll) }</button></p>
-                            <label class="file">
-                                { words.get(Word::BackupLabel) }
-                                <input type="file" id="open-backup" accept=".json,application/json" onchange={on_file} />
-                            </label>
-                            { refused(&words, &faults) }
-                            if let Some(backup) = &*opened {
-                                { preview(&words, &here.0, backup, &on_merge, &on_ask, &on_leave) }
-                            }
-                        </section>
-                        <p><button type="button" id="erase-all" onclick={on_ask.reform(|_: MouseEvent| Asking::EraseAll)}>{ words.get(Word::LearnersEraseAll) }</button></p>
-                    </>
-                },
-                (_, None) if matches!(props.around.keeper.keeping, Keeping::Memory) => html! { <p class="notice">{ words.get(Word::LearnersMemory) }</p> },
-                _ => Html::default(),
-            } }
-            <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
-            if let Some(asked) = &*asking {
-                { ask(&words, asked, &on_sure, &on_leave, &on_closed) }
+            <p role="status" class={if seen.said.is_empty() { "unseen" } else { "notice" }}>{ seen.said.clone() }</p>
+            if let (Some(here), Some(current)) = (&seen.here, current) {
+                { all(&words, here, &current, &seen, &on_deed, on_file) }
             }
+            if matches!(props.around.keeper.keeping, Keeping::Memory) {
+                <p class="notice">{ words.get(Word::LearnersMemory) }</p>
+            }
+            <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
+            { for seen.asking.iter().map(|asked| ask(&words, asked, &on_deed, &onclose)) }
         </div>
+    }
+}
+
+/// What a control does.
+fn does<E: 'static>(on_deed: &Callback<(Deed, bool)>, deed: Deed) -> Callback<E> {
+    on_deed.reform(move |_: E| (deed.clone(), false))
+}
+
+fn button(words: &Words, word: Word, id: &'static str, on_deed: &Callback<(Deed, bool)>, deed: Deed) -> Html {
+    html! { <button type="button" {id} onclick={does(on_deed, deed)}>{ words.get(word) }</button> }
+}
+
+/// Everything that is here and can be done.
+fn all(
+    words: &Words,
+    here: &Here,
+    current: &str,
+    seen: &View,
+    on_deed: &Callback<(Deed, bool)>,
+    on_file: Callback<Event>,
+) -> Html {
+    let everybody = here.0.list().iter().map(|one| one.id.clone()).collect();
+    let onsubmit = on_deed.reform(|event: SubmitEvent| {
+        event.prevent_default();
+        (Deed::Add, false)
+    });
+    html! {
+        <>
+            { who(words, here, current, on_deed) }
+            <form {onsubmit}>
+                <h2>{ words.get(Word::LearnersMore) }</h2>
+                <label for={NEW_NAME}>{ words.get(Word::LearnersName) }</label>
+                <input type="text" id={NEW_NAME} autocomplete="off" maxlength="60" />
+                <button type="submit">{ words.get(Word::LearnersAdd) }</button>
+            </form>
+            <section aria-labelledby="backup-title">
+                <h2 id="backup-title">{ words.get(Word::BackupTitle) }</h2>
+                <p>{ words.get(Word::BackupText) }</p>
+                { button(words, Word::BackupSaveAll, "save-all", on_deed, Deed::Save(everybody)) }
+                <label class="file">
+                    { words.get(Word::BackupLabel) }
+                    <input type="file" id="open-backup" accept=".json,application/json" onchange={on_file} />
+                </label>
+                { refused(words, &seen.faults) }
+                { for seen.opened.iter().map(|backup| preview(words, &here.0, backup, on_deed)) }
+            </section>
+            <p>{ button(words, Word::LearnersEraseAll, "erase-all", on_deed, Deed::EraseAll) }</p>
+        </>
     }
 }
 
@@ -262,33 +275,30 @@ fn kept(words: &Words, contents: &Contents) -> Html {
 }
 
 /// Everybody, with what can be done for each.
-fn who(
-    words: &Words,
-    (list, contents): &Here,
-    current: &Learner,
-    on_choose: &Callback<Learner>,
-    on_save: &Callback<Vec<String>>,
-    on_ask: &Callback<Asking>,
-) -> Html {
+fn who(words: &Words, (list, contents): &Here, current: &str, on_deed: &Callback<(Deed, bool)>) -> Html {
     html! {
         <section aria-labelledby="who-title">
             <h2 id="who-title">{ words.get(Word::LearnersWho) }</h2>
             <ul class="kept">
                 { for list.list().iter().zip(contents).map(|(one, contents)| {
                     let name = shown(words, &one.name);
-                    let act = |word: Word, pressed: Option<bool>, onclick: Callback<MouseEvent>| html! {
-                        <button type="button" aria-label={format!("{}: {name}", words.get(word))} aria-pressed={pressed.map(|is| is.to_string())} {onclick}>
-                            { words.get(word) }
-                        </button>
-                    };
-                    let (chosen, saved, renamed, erased) = (one.clone(), one.id.clone(), one.clone(), one.clone());
+                    let deeds = [
+                        (Word::LearnersChoose, Deed::Choose(one.clone())),
+                        (Word::LearnersRename, Deed::Rename(one.clone())),
+                        (Word::BackupSave, Deed::Save(vec![one.id.clone()])),
+                        (Word::LearnersErase, Deed::Erase(one.clone())),
+                    ];
                     html! {
                         <li key={one.id.clone()}>
                             <span><strong>{ name.clone() }</strong>{ " " }{ kept(words, contents) }</span>
-                            { act(Word::LearnersChoose, Some(one.id == current.id), on_choose.reform(move |_: MouseEvent| chosen.clone())) }
-                            { act(Word::LearnersRename, None, on_ask.reform(move |_: MouseEvent| Asking::Rename(renamed.clone()))) }
-                            { act(Word::BackupSave, None, on_save.reform(move |_: MouseEvent| vec![saved.clone()])) }
-                            { act(Word::LearnersErase, None, on_ask.reform(move |_: MouseEvent| Asking::Erase(erased.clone()))) }
+                            { for deeds.into_iter().map(|(word, deed)| {
+                                let pressed = matches!(deed, Deed::Choose(_)).then(|| (one.id == current).to_string());
+                                html! {
+                                    <button type="button" aria-label={format!("{}: {name}", words.get(word))} aria-pressed={pressed} onclick={does(on_deed, deed)}>
+                                        { words.get(word) }
+                                    </button>
+                                }
+                            }) }
                         </li>
                     }
                 }) }
@@ -298,73 +308,60 @@ fn who(
 }
 
 /// What is in a backup, and what can be done with it.
-fn preview(
-    words: &Words,
-    list: &LearnersV1,
-    backup: &Rc<BackupV1>,
-    on_merge: &Callback<MouseEvent>,
-    on_ask: &Callback<Asking>,
-    on_leave: &Callback<MouseEvent>,
-) -> Html {
-    let replaced = Rc::clone(backup);
+fn preview(words: &Words, list: &LearnersV1, backup: &BackupV1, on_deed: &Callback<(Deed, bool)>) -> Html {
     html! {
         <section class="notice preview" aria-labelledby="in-it">
             <h3 id="in-it" tabindex="-1">{ words.get(Word::BackupInIt) }</h3>
             <p>{ words.fill(Word::BackupMade, &[("date", &clock::shown(&backup.saved))]) }</p>
             <ul class="kept">
-                { for backup.learners.iter().enumerate().map(|(number, one)| {
+                { for backup.learners.iter().map(|one| {
                     let name = shown(words, &one.name);
                     let goes = match list.named(&one.name) {
                         Some(_) => words.fill(Word::BackupGoesTo, &[("name", &name)]),
                         None => words.fill(Word::BackupGoesNew, &[("name", &list.free_name(&name))]),
                     };
-                    html! { <li key={number}><span><strong>{ name }</strong>{ " " }{ kept(words, &one.contents()) }{ " " }{ goes }</span></li> }
+                    html! { <li><span><strong>{ name }</strong>{ " " }{ kept(words, &one.contents()) }{ " " }{ goes }</span></li> }
                 }) }
             </ul>
             <p class="ways">
-                <button type="button" id="merge" onclick={on_merge}>{ words.get(Word::BackupMerge) }</button>
-                <button type="button" id="replace" onclick={on_ask.reform(move |_: MouseEvent| Asking::Replace(Rc::clone(&replaced)))}>{ words.get(Word::BackupReplace) }</button>
-                <button type="button" onclick={on_leave}>{ words.get(Word::LearnersLeave) }</button>
+                { button(words, Word::BackupMerge, "merge", on_deed, Deed::Merge) }
+                { button(words, Word::BackupReplace, "replace", on_deed, Deed::Replace) }
+                { button(words, Word::LearnersLeave, "leave", on_deed, Deed::Leave) }
             </p>
         </section>
     }
 }
 
 /// Asks for a name, or whether it is really meant.
-fn ask(
-    words: &Words,
-    asked: &Asking,
-    on_sure: &Callback<Asking>,
-    on_leave: &Callback<MouseEvent>,
-    onclose: &Callback<Event>,
-) -> Html {
-    let of = |word: Word, one: &Learner| words.fill(word, &[("name", &shown(words, &one.name))]);
-    let (title, text, sure) = match asked {
-        Asking::Rename(one) => (of(Word::LearnersRenameTitle, one), None, Word::LearnersRenameDo),
-        Asking::Erase(one) => (of(Word::LearnersEraseTitle, one), Some(Word::LearnersEraseText), Word::LearnersEraseDo),
-        Asking::EraseAll => {
-            (words.get(Word::LearnersEraseAllTitle), Some(Word::LearnersEraseText), Word::LearnersEraseDo)
+fn ask(words: &Words, asked: &Deed, on_deed: &Callback<(Deed, bool)>, onclose: &Callback<Event>) -> Html {
+    let (title, text, sure, name) = match asked {
+        Deed::Rename(one) => (Word::LearnersRenameTitle, None, Word::LearnersRenameDo, &*one.name),
+        Deed::Erase(one) => {
+            (Word::LearnersEraseTitle, Some(Word::LearnersEraseText), Word::LearnersEraseDo, &*one.name)
         }
-        Asking::Replace(_) => (words.get(Word::BackupReplaceTitle), Some(Word::BackupReplaceText), Word::BackupReplaceDo),
+        Deed::Replace => (Word::BackupReplaceTitle, Some(Word::BackupReplaceText), Word::BackupReplaceDo, ""),
+        _ => (Word::LearnersEraseAllTitle, Some(Word::LearnersEraseText), Word::LearnersEraseDo, ""),
     };
-    let onsubmit = {
-        let asked = asked.clone();
-        on_sure.reform(move |event: SubmitEvent| {
-            event.prevent_default();
-            asked.clone()
-        })
-    };
+    let meant = asked.clone();
+    let onsubmit = on_deed.reform(move |event: SubmitEvent| {
+        event.prevent_default();
+        (meant.clone(), true)
+    });
     html! {
-        <dialog id={DIALOG} aria-labelledby="ask-title" {onclose}>
+        <dialog id={DIALOG} aria-labelledby="ask-title" onclose={onclose}>
             <form {onsubmit}>
-                <h2 id="ask-title">{ title }</h2>
-                if let Asking::Rename(one) = asked {
-                    <label for={OTHER_NAME}>{ words.get(Word::LearnersName) }</label>
-                    <input type="text" id={OTHER_NAME} autocomplete="off" maxlength="60" value={one.name.clone()} />
-                }
-                { for text.map(|text| html! { <p>{ words.get(text) }</p> }) }
+                <h2 id="ask-title">{ words.fill(title, &[("name", &shown(words, name))]) }</h2>
+                { match text {
+                    Some(text) => html! { <p>{ words.get(text) }</p> },
+                    None => html! {
+                        <>
+                            <label for={OTHER_NAME}>{ words.get(Word::LearnersName) }</label>
+                            <input type="text" id={OTHER_NAME} autocomplete="off" maxlength="60" value={name.to_owned()} />
+                        </>
+                    },
+                } }
                 <p class="ways">
-                    <button type="button" onclick={on_leave}>{ words.get(Word::LearnersLeave) }</button>
+                    { button(words, Word::LearnersLeave, "leave-it", on_deed, Deed::Leave) }
                     <button type="submit" id="sure">{ words.get(sure) }</button>
                 </p>
             </form>
@@ -389,44 +386,40 @@ async fn read(chosen: &File) -> Result<BackupV1, Faults> {
     }
 }
 
-/// Saves what is kept of these as a file, and says where.
-async fn save(words: &Words, ids: Vec<String>) -> Result<AttrValue, Undone> {
-    let mut learners = Vec::new();
-    for id in ids {
-        learners.push(Store::of(&id).await?.export().await?);
-    }
-    let now = clock::iso_now();
-    let text = BackupV1::new(now.clone(), learners).written();
-    if text.len() > backup_v1::MOST_BYTES {
-        return Err(Undone::Said(words.get(Word::BackupLarge)));
-    }
-    let file = format!("bittersweet-backup-{}.json", now.split('T').next().unwrap_or_default());
-    file::save(&file, &text)?;
-    Ok(words.fill(Word::BackupSaved, &[("file", &file)]))
-}
-
-async fn add(words: &Words, name: &str) -> Result<AttrValue, Undone> {
-    let first = Store::of("").await?;
-    let list = named(words, first.learners().await?.with(&clock::new_id(), name))?;
-    first.put_learners(&list).await?;
-    page::clear(NEW_NAME);
-    Ok(words.fill(Word::LearnersAdded, &[("name", name.trim())]))
-}
-
-fn named(words: &Words, list: Result<LearnersV1, NotNamed>) -> Result<LearnersV1, Undone> {
-    list.map_err(|why| Undone::Said(words.of(&format!("not-named.{}", why.code()))))
-}
-
-/// Does what was asked about, now that it is meant.
-async fn go_through(words: &Words, asked: Asking, name: &str) -> Result<AttrValue, Undone> {
+/// Does it, and says so.
+async fn go_through(words: &Words, deed: Deed, typed: &str, opened: Option<BackupV1>) -> Result<AttrValue, Undone> {
     let first = Store::of("").await?;
     let list = first.learners().await?;
-    match asked {
-        Asking::Rename(one) => {
-            first.put_learners(&named(words, list.renamed(&one.id, name))?).await?;
-            Ok(words.fill(Word::LearnersRenamed, &[("name", name.trim())]))
+    let of = |word: Word, name: &str| words.fill(word, &[("name", &shown(words, name))]);
+    Ok(match deed {
+        Deed::Choose(one) => {
+            learner::choose(&one.id);
+            of(Word::LearnersChosen, &one.name)
         }
-        Asking::Erase(one) => {
+        Deed::Add => {
+            first.put_learners(&named(words, list.with(&clock::new_id(), typed))?).await?;
+            page::clear(NEW_NAME);
+            of(Word::LearnersAdded, typed.trim())
+        }
+        Deed::Rename(one) => {
+            first.put_learners(&named(words, list.renamed(&one.id, typed))?).await?;
+            of(Word::LearnersRenamed, typed.trim())
+        }
+        Deed::Save(ids) => {
+            let mut learners = Vec::new();
+            for id in ids {
+                learners.push(Store::of(&id).await?.export().await?);
+            }
+            let saved = clock::iso_now();
+            let file = format!("bittersweet-backup-{}.json", saved.split('T').next().unwrap_or_default());
+            let text = BackupV1 { saved, learners }.written();
+            if text.len() > backup_v1::MOST_BYTES {
+                return Err(Undone::Said(words.get(Word::BackupLarge)));
+            }
+            file::save(&file, &text)?;
+            words.fill(Word::BackupSaved, &[("file", &file)])
+        }
+        Deed::Erase(one) => {
             let rest = list.without(&one.id);
             if one.id.is_empty() {
                 first.import(&LearnerV1::default(), Some(&rest)).await?;
@@ -434,16 +427,25 @@ async fn go_through(words: &Words, asked: Asking, name: &str) -> Result<AttrValu
                 first.put_learners(&rest).await?;
                 Store::remove(&one.id).await?;
             }
-            Ok(words.fill(Word::LearnersErased, &[("name", &shown(words, &one.name))]))
+            of(Word::LearnersErased, &one.name)
         }
-        Asking::EraseAll => {
+        Deed::EraseAll => {
             first.import(&LearnerV1::default(), Some(&LearnersV1::default())).await?;
             remove_all(&list).await?;
             learner::choose("");
-            Ok(words.get(Word::LearnersErasedAll))
+            words.get(Word::LearnersErasedAll)
         }
-        Asking::Replace(backup) => take_in(words, &backup, true).await,
-    }
+        Deed::Merge | Deed::Replace => {
+            let Some(backup) = opened else { return Err(Undone::Failed) };
+            take_in(words, &first, &list, backup, matches!(deed, Deed::Replace)).await?;
+            words.get(Word::BackupRestored)
+        }
+        Deed::Leave => words.get(Word::BackupLeft),
+    })
+}
+
+fn named(words: &Words, list: Result<LearnersV1, NotNamed>) -> Result<LearnersV1, Undone> {
+    list.map_err(|why| Undone::Said(words.of(&format!("not-named.{}", why.code()))))
 }
 
 /// Removes the stores of all but the first.
@@ -456,9 +458,13 @@ async fn remove_all(list: &LearnersV1) -> Result<(), JsValue> {
 
 /// Takes a backup in: added to what is here, or in its place. The first learner's store comes last, since it says who is
 /// here: what fails before that changes nobody else's.
-async fn take_in(words: &Words, backup: &BackupV1, replace: bool) -> Result<AttrValue, Undone> {
-    let first = Store::of("").await?;
-    let before = first.learners().await?;
+async fn take_in(
+    words: &Words,
+    first: &Store,
+    before: &LearnersV1,
+    backup: BackupV1,
+    replace: bool,
+) -> Result<(), Undone> {
     let mut list = before.clone();
     let mut of_first = None;
     if replace {
@@ -470,7 +476,7 @@ async fn take_in(words: &Words, backup: &BackupV1, replace: bool) -> Result<Attr
     }
     // Who goes where is settled before anything is written.
     let mut places = Vec::new();
-    for one in &backup.learners {
+    for one in backup.learners {
         let place = match list.named(&one.name) {
             Some(there) => there.id.clone(),
             None => {
@@ -479,7 +485,7 @@ async fn take_in(words: &Words, backup: &BackupV1, replace: bool) -> Result<Attr
                 id
             }
         };
-        places.push((place, one.clone()));
+        places.push((place, one));
     }
     for (id, kept) in places {
         if id.is_empty() {
@@ -500,8 +506,8 @@ async fn take_in(words: &Words, backup: &BackupV1, replace: bool) -> Result<Attr
     }
     if replace {
         // One that stays is in no list and shows nowhere.
-        let _ = remove_all(&before).await;
+        let _ = remove_all(before).await;
         learner::choose("");
     }
-    Ok(words.get(Word::BackupRestored))
+    Ok(())
 }

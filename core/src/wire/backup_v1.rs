@@ -3,9 +3,11 @@
 //! What is kept stays text here, byte for byte: a run that this version cannot read is carried along whole. Sums tell
 //! accidental damage and where it is; they keep nobody from making a file of their own.
 
-use super::{Code, Faults, MOST_RUN_BYTES, answer_v1::AnswerV1, check_kind, is_id, is_plain, learners_v1, read, tree::Tree};
+use super::{
+    Code, Faults, MOST_RUN_BYTES, answer_v1::AnswerV1, check_kind, is_id, is_plain, learners_v1, quoted, read,
+    tree::Tree,
+};
 use crate::run::MOST_ENTRIES;
-use serde::{Deserialize, Serialize};
 
 /// What `format` must say.
 pub const FORMAT: &str = "bittersweet-backup";
@@ -19,13 +21,8 @@ pub const MOST_BYTES: usize = 64 * 1024 * 1024;
 const LONGEST_KEY: usize = 100;
 
 /// A backup file.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BackupV1 {
-    /// [`FORMAT`].
-    pub format: String,
-    /// [`VERSION`].
-    pub version: u32,
     /// When it was saved, by the wall clock, as ISO 8601; for people to read.
     pub saved: String,
     /// Each with what is kept of them.
@@ -33,8 +30,7 @@ pub struct BackupV1 {
 }
 
 /// What is kept of a learner.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct LearnerV1 {
     /// Their name; empty for one who never needed any.
     pub name: String,
@@ -43,18 +39,13 @@ pub struct LearnerV1 {
     /// Answers, in the order in which they were given.
     pub answers: Vec<String>,
     /// What became of runs: the run's id and its outcome.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub outcomes: Vec<(String, String)>,
     /// Settings: key and value.
     pub settings: Vec<(String, String)>,
-    /// The sum of all of it but the lines of the runs, which have their own.
-    #[serde(default)]
-    pub sum: String,
 }
 
 /// A run as it is kept: a header, and lines.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeptV1 {
     /// Its id.
     pub id: String,
@@ -62,9 +53,6 @@ pub struct KeptV1 {
     pub header: String,
     /// Its lines, in order.
     pub lines: Vec<String>,
-    /// The sum of all of it.
-    #[serde(default)]
-    pub sum: String,
 }
 
 /// What is in a backup of one learner, to be shown before anything is changed.
@@ -79,23 +67,12 @@ pub struct Contents {
 }
 
 impl BackupV1 {
-    /// A backup that is saved now.
-    #[must_use]
-    pub fn new(saved: String, mut learners: Vec<LearnerV1>) -> Self {
-        for learner in &mut learners {
-            for run in &mut learner.runs {
-                run.sum = run.reckoned();
-            }
-            learner.sum = learner.reckoned();
-        }
-        Self { format: FORMAT.to_owned(), version: VERSION, saved, learners }
-    }
-
     /// As it is written.
     #[must_use]
     pub fn written(&self) -> String {
-        // Texts and a number: there is nothing in it that JSON could not say.
-        serde_json::to_string(self).unwrap_or_default()
+        let saved = quoted(&self.saved);
+        let learners = list(&self.learners, LearnerV1::written);
+        format!(r#"{{"format":"{FORMAT}","version":{VERSION},"saved":{saved},"learners":{learners}}}"#)
     }
 
     /// Reads a backup.
@@ -103,23 +80,25 @@ impl BackupV1 {
     /// # Errors
     /// All faults, with where and why.
     pub fn parse(text: &str) -> Result<Self, Faults> {
-        let backup: Self = read(text, MOST_BYTES)?;
+        let tree: Tree = read(text, MOST_BYTES)?;
         let mut faults = Faults::default();
-        check_kind(&backup.format, backup.version, FORMAT, VERSION, &mut faults);
-        if !is_plain(&backup.saved) || backup.saved.len() > LONGEST_KEY {
-            faults.push("saved", Code::NotPlain, &backup.saved);
+        let format = tree.get("format").text().unwrap_or_default();
+        check_kind(format, tree.get("version").whole().unwrap_or_default(), FORMAT, VERSION, &mut faults);
+        let saved = string(&tree, "saved", "", &mut faults);
+        if !is_plain(&saved) || saved.len() > LONGEST_KEY {
+            faults.push("saved", Code::NotPlain, &saved);
         }
-        match backup.learners.len() {
+        let learners = entries(&tree, "learners", "", &mut faults);
+        match learners.len() {
             0 => faults.push("learners", Code::Empty, 0),
             1..=learners_v1::MOST => {}
             many => faults.push("learners", Code::TooMany, many),
         }
-        for (number, learner) in backup.learners.iter().enumerate() {
-            let mut below = Faults::default();
-            learner.check(&mut below);
-            faults.extend_below(&format!("learners[{number}]"), &below);
-        }
-        faults.or(backup)
+        let learners = (0..learners_v1::MOST).zip(learners);
+        let learners = learners
+            .map(|(number, learner)| LearnerV1::read(learner, &format!("learners[{number}]."), &mut faults))
+            .collect();
+        faults.or(Self { saved, learners })
     }
 }
 
@@ -159,9 +138,9 @@ impl LearnerV1 {
                         }
                     }
                     run.id = id;
-                    self.runs.push(run);
+                    self.keep(run);
                 }
-                None => self.runs.push(run),
+                None => self.keep(run),
             }
         }
         for (key, value) in settings {
@@ -175,8 +154,13 @@ impl LearnerV1 {
         outcomes.retain(|(id, _)| self.outcomes.iter().all(|(here, _)| here != id));
         self.outcomes.append(&mut outcomes);
         self.answers = joined(self.answers, other.answers);
-        self.runs.sort_by(|one, other| one.id.cmp(&other.id));
         self
+    }
+
+    /// Puts a run among the others, which are in the order of their ids.
+    fn keep(&mut self, run: KeptV1) {
+        let place = self.runs.partition_point(|other| other.id < run.id);
+        self.runs.insert(place, run);
     }
 
     /// An id of which no run is kept, like this one.
@@ -186,47 +170,135 @@ impl LearnerV1 {
         (2..).map(|number| format!("{stem}-{number}")).find(is_free).unwrap_or_default()
     }
 
-    fn check(&self, faults: &mut Faults) {
-        if !learners_v1::is_name(&self.name) {
-            faults.push("name", Code::NotPlain, &self.name);
+    fn read(tree: &Tree, at: &str, faults: &mut Faults) -> Self {
+        let runs = entries(tree, "runs", at, faults).iter().enumerate();
+        let learner = Self {
+            name: string(tree, "name", at, faults),
+            runs: runs.map(|(number, run)| KeptV1::read(run, &format!("{at}runs[{number}]."), faults)).collect(),
+            answers: strings(tree, "answers", at, faults),
+            outcomes: pairs(tree, "outcomes", at, faults),
+            settings: pairs(tree, "settings", at, faults),
+        };
+        if !learners_v1::is_name(&learner.name) {
+            faults.push(&format!("{at}name"), Code::NotPlain, &learner.name);
         }
-        for (number, run) in self.runs.iter().enumerate() {
-            let at = |field: &str| format!("runs[{number}].{field}");
-            if !is_id(&run.id) {
-                faults.push(&at("id"), Code::UnknownCode, &run.id);
-            }
-            if run.header.len() > MOST_RUN_BYTES {
-                faults.push(&at("header"), Code::TooLarge, run.header.len());
-            }
-            if run.lines.len() > MOST_ENTRIES {
-                faults.push(&at("lines"), Code::TooMany, run.lines.len());
-            }
-            if run.sum != run.reckoned() {
-                faults.push(&at("sum"), Code::Damaged, &run.sum);
-            }
-        }
-        for (name, rows) in [("outcomes", &self.outcomes), ("settings", &self.settings)] {
-            for (number, (key, _)) in rows.iter().enumerate() {
-                if key.is_empty() || key.len() > LONGEST_KEY || !is_plain(key) {
-                    faults.push(&format!("{name}[{number}]"), Code::NotPlain, key);
-                }
-            }
-        }
-        if self.sum != self.reckoned() {
-            faults.push("sum", Code::Damaged, &self.sum);
-        }
+        check_sum(tree, learner.sum(), at, faults);
+        learner
     }
 
-    fn reckoned(&self) -> String {
-        let runs = self.runs.iter().flat_map(|run| [&run.id, &run.sum]);
+    fn written(&self) -> String {
+        let pair = |(key, value): &(String, String)| format!("[{},{}]", quoted(key), quoted(value));
+        format!(
+            r#"{{"name":{},"runs":{},"answers":{},"outcomes":{},"settings":{},"sum":"{}"}}"#,
+            quoted(&self.name),
+            list(&self.runs, KeptV1::written),
+            list(&self.answers, |answer| quoted(answer)),
+            list(&self.outcomes, pair),
+            list(&self.settings, pair),
+            self.sum(),
+        )
+    }
+
+    /// Of all of it but the runs' headers and lines, which have a sum of their own.
+    fn sum(&self) -> String {
+        let runs = self.runs.iter().map(|run| &run.id);
         let rows = self.outcomes.iter().chain(&self.settings).flat_map(|(key, value)| [key, value]);
         sum([&self.name].into_iter().chain(runs).chain(&self.answers).chain(rows))
     }
 }
 
 impl KeptV1 {
-    fn reckoned(&self) -> String {
+    fn read(tree: &Tree, at: &str, faults: &mut Faults) -> Self {
+        let run = Self {
+            id: string(tree, "id", at, faults),
+            header: string(tree, "header", at, faults),
+            lines: strings(tree, "lines", at, faults),
+        };
+        if !is_id(&run.id) {
+            faults.push(&format!("{at}id"), Code::UnknownCode, &run.id);
+        }
+        if run.header.len() > MOST_RUN_BYTES {
+            faults.push(&format!("{at}header"), Code::TooLarge, run.header.len());
+        }
+        if run.lines.len() > MOST_ENTRIES {
+            faults.push(&format!("{at}lines"), Code::TooMany, run.lines.len());
+        }
+        check_sum(tree, run.sum(), at, faults);
+        run
+    }
+
+    fn written(&self) -> String {
+        format!(
+            r#"{{"id":{},"header":{},"lines":{},"sum":"{}"}}"#,
+            quoted(&self.id),
+            quoted(&self.header),
+            list(&self.lines, |line| quoted(line)),
+            self.sum(),
+        )
+    }
+
+    fn sum(&self) -> String {
         sum([&self.id, &self.header].into_iter().chain(&self.lines))
+    }
+}
+
+/// A list as it is written.
+fn list<T>(all: &[T], written: impl Fn(&T) -> String) -> String {
+    format!("[{}]", all.iter().map(written).collect::<Vec<_>>().join(","))
+}
+
+fn string(tree: &Tree, name: &str, at: &str, faults: &mut Faults) -> String {
+    let found = tree.get(name);
+    match found.text() {
+        Some(text) => text.to_owned(),
+        None => {
+            faults.push(&format!("{at}{name}"), Code::WrongShape, found);
+            String::new()
+        }
+    }
+}
+
+fn entries<'a>(tree: &'a Tree, name: &str, at: &str, faults: &mut Faults) -> &'a [Tree] {
+    let found = tree.get(name);
+    found.list().unwrap_or_else(|| {
+        faults.push(&format!("{at}{name}"), Code::WrongShape, found);
+        &[]
+    })
+}
+
+fn strings(tree: &Tree, name: &str, at: &str, faults: &mut Faults) -> Vec<String> {
+    let mut texts = Vec::new();
+    for (number, entry) in entries(tree, name, at, faults).iter().enumerate() {
+        match entry.text() {
+            Some(text) => texts.push(text.to_owned()),
+            None => faults.push(&format!("{at}{name}[{number}]"), Code::WrongShape, entry),
+        }
+    }
+    texts
+}
+
+/// Keys with values; the keys are plain.
+fn pairs(tree: &Tree, name: &str, at: &str, faults: &mut Faults) -> Vec<(String, String)> {
+    let mut pairs = Vec::new();
+    for (number, entry) in entries(tree, name, at, faults).iter().enumerate() {
+        let place = format!("{at}{name}[{number}]");
+        match entry.list() {
+            Some([Tree::Text(key), Tree::Text(value)]) => {
+                if key.is_empty() || key.len() > LONGEST_KEY || !is_plain(key) {
+                    faults.push(&place, Code::NotPlain, key);
+                }
+                pairs.push((key.clone(), value.clone()));
+            }
+            _ => faults.push(&place, Code::WrongShape, entry),
+        }
+    }
+    pairs
+}
+
+fn check_sum(tree: &Tree, reckoned: String, at: &str, faults: &mut Faults) {
+    let said = tree.get("sum");
+    if said.text() != Some(reckoned.as_str()) {
+        faults.push(&format!("{at}sum"), Code::Damaged, said);
     }
 }
 
@@ -246,22 +318,29 @@ fn number(text: &str) -> u32 {
 /// The answers of two lists in which some are the same: each as often as the list has it that has it more often, and by
 /// the day on which it was given.
 fn joined(mut here: Vec<String>, there: Vec<String>) -> Vec<String> {
+    let day = |answer: &String| AnswerV1::parse(answer).map_or(u32::MAX, |answer| answer.day);
     let mut left = here.clone();
-    left.sort();
-    for answer in there {
-        match left.binary_search(&answer) {
-            Ok(place) => drop(left.remove(place)),
-            Err(_) => here.push(answer),
+    let mut missing = Vec::new();
+    // From their ends: two lists that are alike are then gone through once.
+    for answer in there.into_iter().rev() {
+        match left.iter().rposition(|known| *known == answer) {
+            Some(place) => drop(left.remove(place)),
+            None => missing.push(answer),
         }
     }
-    here.sort_by_cached_key(|answer| AnswerV1::parse(answer).map_or(u32::MAX, |answer| answer.day));
+    for answer in missing.into_iter().rev() {
+        let on = day(&answer);
+        let place = here.partition_point(|earlier| day(earlier) <= on);
+        here.insert(place, answer);
+    }
     here
 }
 
 /// FNV-1a, 64 bits, of texts and where each ends.
 fn sum<'a>(texts: impl Iterator<Item = &'a String>) -> String {
     let bytes = texts.flat_map(|text| text.bytes().chain([0xff]));
-    let sum = bytes.fold(0xcbf2_9ce4_8422_2325, |sum: u64, byte| (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3));
+    let sum =
+        bytes.fold(0xcbf2_9ce4_8422_2325, |sum: u64, byte| (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3));
     format!("{sum:016x}")
 }
 
@@ -274,7 +353,6 @@ mod tests {
             id: id.to_owned(),
             header: format!("{{\"started\":\"{started}\"}}"),
             lines: lines.iter().map(|line| (*line).to_owned()).collect(),
-            sum: String::new(),
         }
     }
 
@@ -291,12 +369,11 @@ mod tests {
             answers: vec![answer("cough", 20_000), answer("cough", 20_000), answer("seal", 20_003)],
             outcomes: Vec::new(),
             settings: vec![("aloud".to_owned(), "yes".to_owned()), (reached_key("k1-a"), "9000".to_owned())],
-            sum: String::new(),
         }
     }
 
     fn backup() -> BackupV1 {
-        BackupV1::new("2026-05-01T08:00:00Z".to_owned(), vec![ana(), LearnerV1::default()])
+        BackupV1 { saved: "2026-05-01T08:00:00Z".to_owned(), learners: vec![ana(), LearnerV1::default()] }
     }
 
     #[test]
@@ -339,6 +416,10 @@ mod tests {
             ("learners[0].runs[1].sum", Code::Damaged, "2026-04-01", "2027-04-01"),
             ("learners[0].runs[0].id", Code::UnknownCode, "k1-a\"", "K1/a\""),
             ("learners[0].settings[0]", Code::NotPlain, "aloud", ""),
+            ("learners[0].settings[0]", Code::WrongShape, "\"aloud\",", ""),
+            ("learners[0].answers[2]", Code::WrongShape, "\"answers\":[", "\"answers\":[\"a\",\"b\",3,"),
+            ("learners[0].runs[0].header", Code::WrongShape, "\"header\"", "\"heading\""),
+            ("learners[1].runs", Code::WrongShape, "\"name\":\"\",\"runs\":[]", "\"name\":\"\",\"runs\":{}"),
         ];
         for (path, code, from, to) in rows {
             let damaged = written.replacen(from, to, 1);
@@ -347,9 +428,10 @@ mod tests {
             let said = faults.list().iter().any(|fault| fault.path == path && fault.code == code);
             assert!(said, "{path}: {faults}");
         }
-        let empty = BackupV1::new(String::new(), Vec::new()).written();
+        let empty = BackupV1 { saved: String::new(), learners: Vec::new() }.written();
         assert_eq!(BackupV1::parse(&empty).unwrap_err().list()[0].path, "learners");
-        let many = BackupV1::new(String::new(), vec![LearnerV1::default(); learners_v1::MOST + 1]).written();
+        let many =
+            BackupV1 { saved: String::new(), learners: vec![LearnerV1::default(); learners_v1::MOST + 1] }.written();
         assert_eq!(BackupV1::parse(&many).unwrap_err().list()[0].code, Code::TooMany);
         let cut = &written[..written.len() / 2];
         assert_eq!(BackupV1::parse(cut).unwrap_err().list()[0].code, Code::NotJson);
@@ -420,7 +502,12 @@ mod tests {
     #[test]
     fn an_answer_given_twice_counts_twice_and_none_is_counted_double() {
         let there = LearnerV1 {
-            answers: vec![answer("cough", 20_000), answer("cough", 20_000), answer("cough", 20_000), answer("hood", 20_001)],
+            answers: vec![
+                answer("cough", 20_000),
+                answer("cough", 20_000),
+                answer("cough", 20_000),
+                answer("hood", 20_001),
+            ],
             ..LearnerV1::default()
         };
         let expected = [("cough", 20_000), ("cough", 20_000), ("cough", 20_000), ("hood", 20_001), ("seal", 20_003)];

@@ -2,9 +2,8 @@
 //!
 //! There is always a first one, without an id; as long as nobody else practises here they need no name.
 
-use super::{Code, Faults, is_plain, read};
+use super::{Code, Faults, is_id, is_plain, quoted, read, tree::Tree};
 use crate::coded::coded;
-use serde::{Deserialize, Serialize};
 
 /// How many there can be.
 pub const MOST: usize = 100;
@@ -30,8 +29,7 @@ coded! {
 }
 
 /// Somebody who practises here.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Learner {
     /// Names what is kept of them; empty for the first.
     pub id: String,
@@ -40,16 +38,14 @@ pub struct Learner {
 }
 
 /// Everybody who practises here.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LearnersV1 {
-    version: u32,
     learners: Vec<Learner>,
 }
 
 impl Default for LearnersV1 {
     fn default() -> Self {
-        Self { version: VERSION, learners: vec![Learner::default()] }
+        Self { learners: vec![Learner::default()] }
     }
 }
 
@@ -59,33 +55,38 @@ impl LearnersV1 {
     /// # Errors
     /// All faults, with where and why.
     pub fn parse(text: &str) -> Result<Self, Faults> {
-        let list: Self = read(text, MOST_BYTES)?;
+        let tree: Tree = read(text, MOST_BYTES)?;
         let mut faults = Faults::default();
-        if list.version != VERSION {
-            faults.push("version", Code::NewerVersion, list.version);
+        if tree.get("version").whole() != Some(VERSION) {
+            faults.push("version", Code::NewerVersion, tree.get("version"));
         }
-        if list.learners.len() > MOST {
-            faults.push("learners", Code::TooMany, list.learners.len());
-        }
-        if list.learners.first().is_none_or(|first| !first.id.is_empty()) {
-            faults.push("learners[0].id", Code::Empty, "another");
-        }
-        for (number, learner) in list.learners.iter().enumerate() {
-            if number > 0 && !super::is_id(&learner.id) {
+        let mut learners = Vec::new();
+        for (number, entry) in tree.get("learners").list().unwrap_or_default().iter().enumerate() {
+            let text = |name: &str| entry.get(name).text().unwrap_or_default().to_owned();
+            let learner = Learner { id: text("id"), name: text("name") };
+            let is_first = number == 0;
+            if learner.id.is_empty() != is_first || !(is_first || is_id(&learner.id)) {
                 faults.push(&format!("learners[{number}].id"), Code::UnknownCode, &learner.id);
             }
             if !is_name(&learner.name) {
                 faults.push(&format!("learners[{number}].name"), Code::NotPlain, &learner.name);
             }
+            learners.push(learner);
         }
-        faults.or(list)
+        match learners.len() {
+            0 => faults.push("learners", Code::Empty, 0),
+            1..=MOST => {}
+            many => faults.push("learners", Code::TooMany, many),
+        }
+        faults.or(Self { learners })
     }
 
     /// As it is written.
     #[must_use]
     pub fn written(&self) -> String {
-        // Texts and a number: there is nothing in it that JSON could not say.
-        serde_json::to_string(self).unwrap_or_default()
+        let learner = |one: &Learner| format!(r#"{{"id":{},"name":{}}}"#, quoted(&one.id), quoted(&one.name));
+        let learners: Vec<String> = self.learners.iter().map(learner).collect();
+        format!(r#"{{"version":{VERSION},"learners":[{}]}}"#, learners.join(","))
     }
 
     /// Everybody, the first one first.
@@ -218,7 +219,8 @@ mod tests {
     /// The first version's form, kept for ever.
     #[test]
     fn the_golden_list_still_opens() {
-        let golden = r#"{"version":1,"learners":[{"id":"","name":"Ana"},{"id":"a1","name":"Ben"},{"id":"a2","name":"Kim"}]}"#;
+        let golden =
+            r#"{"version":1,"learners":[{"id":"","name":"Ana"},{"id":"a1","name":"Ben"},{"id":"a2","name":"Kim"}]}"#;
         assert_eq!(LearnersV1::parse(golden).unwrap(), three());
         assert_eq!(three().written(), golden);
     }
