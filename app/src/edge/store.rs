@@ -4,8 +4,9 @@
 //! keep stands in one table, [`STORES`].
 
 use super::{address, tab};
+pub(crate) use bittersweet_core::wire::backup_v1::{beat_key, reached_key};
 use bittersweet_core::wire::{
-    backup_v1::{KeptV1, LearnerV1, reached_key},
+    backup_v1::{KeptV1, LearnerV1},
     learners_v1::{Learner, LearnersV1},
 };
 use js_sys::{Array, Function, Object, Promise, Reflect};
@@ -17,15 +18,25 @@ use web_sys::{
 };
 
 /// Counts up when an object store is added; what is there stays.
-const VERSION: u32 = 2;
+const VERSION: u32 = 3;
 const RUNS: &str = "runs";
 const ACTS: &str = "acts";
+const OUTCOMES: &str = "outcomes";
 const ANSWERS: &str = "answers";
+const SITTINGS: &str = "sittings";
 const SETTINGS: &str = "settings";
 
-/// The object stores, with the fields that make the key of each: a header for each run, a line for each act, answers in
-/// the order in which they were given (the number counts up by itself), and settings.
-const STORES: [(&str, &[&str]); 4] = [(RUNS, &["id"]), (ACTS, &["run", "n"]), (ANSWERS, &["n"]), (SETTINGS, &["key"])];
+/// The object stores, with the fields that make the key of each: a header for each run, a line for each act, an outcome for
+/// each run that was ended here, answers in the order in which they were given (the number counts up by itself), an
+/// assessment each, and settings. What is added here belongs into [`Store::export`] and [`Store::fill`] too.
+const STORES: [(&str, &[&str]); 6] = [
+    (RUNS, &["id"]),
+    (ACTS, &["run", "n"]),
+    (OUTCOMES, &["id"]),
+    (ANSWERS, &["n"]),
+    (SITTINGS, &["id"]),
+    (SETTINGS, &["key"]),
+];
 
 /// The setting of the first learner that says who else practises here.
 const LEARNERS: &str = "learners";
@@ -171,7 +182,9 @@ impl Store {
         let mut settings = rows(&self.all(SETTINGS, None).await?, "key");
         settings.retain(|(key, _)| key != LEARNERS && !key.starts_with(LEASE));
         let name = self.learner().name.clone();
-        Ok(LearnerV1 { name, runs, answers: self.answers().await?, settings, ..LearnerV1::default() })
+        let outcomes = rows(&self.all(OUTCOMES, None).await?, "id");
+        let sittings = rows(&self.all(SITTINGS, None).await?, "id");
+        Ok(LearnerV1 { name, runs, outcomes, answers: self.answers().await?, sittings, settings })
     }
 
     /// Puts this in place of everything that is kept, and the list of learners with it where this is the first one's store:
@@ -199,9 +212,16 @@ impl Store {
         for answer in &kept.answers {
             put(ANSWERS, &[("json", &answer.as_str().into())])?;
         }
-        let list = list.map(|list| (LEARNERS.to_owned(), list.written()));
-        for (key, value) in kept.settings.iter().chain(&list) {
-            put(SETTINGS, &[("key", &key.as_str().into()), ("json", &value.as_str().into())])?;
+        let list: Vec<_> = list.map(|list| (LEARNERS.to_owned(), list.written())).into_iter().collect();
+        for (store, field, rows) in [
+            (OUTCOMES, "id", &kept.outcomes),
+            (SITTINGS, "id", &kept.sittings),
+            (SETTINGS, "key", &kept.settings),
+            (SETTINGS, "key", &list),
+        ] {
+            for (key, value) in rows {
+                put(store, &[(field, &key.as_str().into()), ("json", &value.as_str().into())])?;
+            }
         }
         Ok(())
     }
@@ -211,24 +231,27 @@ impl Store {
         outcome(factory()?.delete_database(&name(learner))?.as_ref()).await.map(drop)
     }
 
-    /// Appends lines to a run, the first of which has number `from`, and its header where it is new: all or nothing, and
-    /// nothing where another window has taken the run.
+    /// Appends lines to a run, the first of which has number `from`, its header where it is new, and its outcome where it was
+    /// ended: all or nothing, and nothing where another window has taken the run.
     pub(crate) async fn append(
         &self,
         run: &str,
-        header: Option<&str>,
+        (header, outcome): (Option<&str>, Option<&str>),
         from: usize,
         lines: &[String],
         sure: Sure,
     ) -> Result<(), Unkept> {
-        let transaction = self.writing(&Array::of3(&RUNS.into(), &ACTS.into(), &SETTINGS.into()), sure)?;
+        let stores = [RUNS, ACTS, OUTCOMES, SETTINGS].map(JsValue::from);
+        let transaction = self.writing(&stores.iter().collect(), sure)?;
         if !hold(&transaction, run, false).await? {
             return Err(Unkept::Elsewhere);
         }
         let put = || {
-            if let Some(header) = header {
-                let record = record(&[("id", &run.into()), ("json", &header.into())])?;
-                transaction.object_store(RUNS)?.put(&record)?;
+            for (store, json) in [(RUNS, header), (OUTCOMES, outcome)] {
+                if let Some(json) = json {
+                    let record = record(&[("id", &run.into()), ("json", &json.into())])?;
+                    transaction.object_store(store)?.put(&record)?;
+                }
             }
             let acts = transaction.object_store(ACTS)?;
             for (number, line) in (from..).zip(lines) {
@@ -276,6 +299,25 @@ impl Store {
         Ok(all.iter().filter_map(|record| text(&record, "json")).collect())
     }
 
+    /// The outcome of every run that was ended here, in no order.
+    pub(crate) async fn outcomes(&self) -> Result<Vec<String>, JsValue> {
+        let all = self.all(OUTCOMES, None).await?;
+        Ok(all.iter().filter_map(|record| text(&record, "json")).collect())
+    }
+
+    /// Keeps an assessment as it stands.
+    pub(crate) async fn put_sitting(&self, id: &str, json: &str) -> Result<(), JsValue> {
+        let transaction = self.writing(&Array::of1(&SITTINGS.into()), Sure::Strict)?;
+        transaction.object_store(SITTINGS)?.put(&record(&[("id", &id.into()), ("json", &json.into())])?)?;
+        done(&transaction).await
+    }
+
+    /// Every assessment, oldest first.
+    pub(crate) async fn sittings(&self) -> Result<Vec<String>, JsValue> {
+        let all = self.all(SITTINGS, None).await?;
+        Ok(all.iter().filter_map(|record| text(&record, "json")).collect())
+    }
+
     /// Keeps a setting.
     pub(crate) async fn put_setting(&self, key: &str, value: &str) -> Result<(), JsValue> {
         let transaction = self.writing(&Array::of1(&SETTINGS.into()), Sure::Relaxed)?;
@@ -311,13 +353,15 @@ impl Store {
 
     /// Forgets a run.
     pub(crate) async fn forget(&self, run: &str) -> Result<(), JsValue> {
-        let names = Array::of3(&RUNS.into(), &ACTS.into(), &SETTINGS.into());
+        let names = Array::of4(&RUNS.into(), &ACTS.into(), &OUTCOMES.into(), &SETTINGS.into());
         let transaction =
             self.0.database.transaction_with_str_sequence_and_mode(&names, IdbTransactionMode::Readwrite)?;
         transaction.object_store(RUNS)?.delete(&run.into())?;
+        transaction.object_store(OUTCOMES)?.delete(&run.into())?;
         transaction.object_store(ACTS)?.delete(lines_of(run)?.as_ref())?;
-        transaction.object_store(SETTINGS)?.delete(&reached_key(run).into())?;
-        transaction.object_store(SETTINGS)?.delete(&lease_key(run).into())?;
+        for key in [reached_key(run), beat_key(run), lease_key(run)] {
+            transaction.object_store(SETTINGS)?.delete(&key.into())?;
+        }
         done(&transaction).await
     }
 

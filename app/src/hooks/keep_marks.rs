@@ -2,11 +2,11 @@
 
 use super::use_lease;
 use crate::{
-    edge::store::{Store, Sure, Unkept},
+    edge::store::{Store, Sure, Unkept, reached_key},
     shell::Keeper,
     watching::Watching,
 };
-use bittersweet_core::wire::{backup_v1::reached_key, watch_v1::HeaderV1};
+use bittersweet_core::wire::watch_v1::HeaderV1;
 use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
@@ -57,5 +57,5 @@ async fn append(store: &Store, watching: &Watching, before: Option<usize>) -> Re
     let lines: Result<Vec<String>, _> = new.iter().map(serde_json::to_string).collect();
     let header = serde_json::to_string(&HeaderV1::new(watching.scenario(), watching.started.clone()));
     let (Ok(lines), Ok(header)) = (lines, header) else { return Err(Unkept::Failed) };
-    store.append(&watching.id, before.is_none().then_some(header.as_str()), from, &lines, Sure::Relaxed).await
+    store.append(&watching.id, (before.is_none().then_some(header.as_str()), None), from, &lines, Sure::Relaxed).await
 }

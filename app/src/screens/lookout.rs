@@ -1,7 +1,7 @@
 //! Brings a watched run to the lookout, from the store where it is not there yet, and shows it or how it compares.
 
 use crate::{
-    edge::{address, clock, page},
+    edge::{address, clock, page, store::reached_key},
     parts::elsewhere::elsewhere,
     screen::Screen,
     screens::{compare::comparison, desk::is_ours, observe::Watch},
@@ -11,7 +11,7 @@ use crate::{
 };
 use bittersweet_core::{
     units::Ms,
-    wire::{Code, Faults, backup_v1::reached_key, watch_v1},
+    wire::{Code, Faults, watch_v1},
 };
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;

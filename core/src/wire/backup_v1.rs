@@ -36,10 +36,12 @@ pub struct LearnerV1 {
     pub name: String,
     /// Runs and watched runs, oldest first.
     pub runs: Vec<KeptV1>,
-    /// Answers, in the order in which they were given.
-    pub answers: Vec<String>,
     /// What became of runs: the run's id and its outcome.
     pub outcomes: Vec<(String, String)>,
+    /// Answers, in the order in which they were given.
+    pub answers: Vec<String>,
+    /// Assessments: id, and how it stands.
+    pub sittings: Vec<(String, String)>,
     /// Settings: key and value.
     pub settings: Vec<(String, String)>,
 }
@@ -133,8 +135,10 @@ impl LearnerV1 {
                     outcomes.retain(|(id, _)| *id != run.id);
                     let id = self.free_id(&run.id);
                     for (key, _) in &mut settings {
-                        if *key == reached_key(&run.id) {
-                            *key = reached_key(&id);
+                        for of in [reached_key, beat_key] {
+                            if *key == of(&run.id) {
+                                *key = of(&id);
+                            }
                         }
                     }
                     run.id = id;
@@ -145,14 +149,22 @@ impl LearnerV1 {
         }
         for (key, value) in settings {
             match self.settings.iter_mut().find(|(here, _)| *here == key) {
-                // Of two moments that were reached, the later.
-                Some((_, here)) if key.starts_with(REACHED) && number(here) < number(&value) => *here = value,
+                // Of two moments, the later.
+                Some((_, here)) if is_moment(&key) && number(here) < number(&value) => *here = value,
                 Some(_) => {}
                 None => self.settings.push((key, value)),
             }
         }
         outcomes.retain(|(id, _)| self.outcomes.iter().all(|(here, _)| here != id));
         self.outcomes.append(&mut outcomes);
+        for (id, sitting) in other.sittings {
+            match self.sittings.iter_mut().find(|(here, _)| *here == id) {
+                // It only ever grows.
+                Some((_, here)) if here.len() < sitting.len() => *here = sitting,
+                Some(_) => {}
+                None => self.sittings.push((id, sitting)),
+            }
+        }
         self.answers = joined(self.answers, other.answers);
         self
     }
@@ -175,8 +187,9 @@ impl LearnerV1 {
         let learner = Self {
             name: string(tree, "name", at, faults),
             runs: runs.map(|(number, run)| KeptV1::read(run, &format!("{at}runs[{number}]."), faults)).collect(),
-            answers: strings(tree, "answers", at, faults),
             outcomes: pairs(tree, "outcomes", at, faults),
+            answers: strings(tree, "answers", at, faults),
+            sittings: pairs(tree, "sittings", at, faults),
             settings: pairs(tree, "settings", at, faults),
         };
         if !learners_v1::is_name(&learner.name) {
@@ -189,11 +202,12 @@ impl LearnerV1 {
     fn written(&self) -> String {
         let pair = |(key, value): &(String, String)| format!("[{},{}]", quoted(key), quoted(value));
         format!(
-            r#"{{"name":{},"runs":{},"answers":{},"outcomes":{},"settings":{},"sum":"{}"}}"#,
+            r#"{{"name":{},"runs":{},"outcomes":{},"answers":{},"sittings":{},"settings":{},"sum":"{}"}}"#,
             quoted(&self.name),
             list(&self.runs, KeptV1::written),
-            list(&self.answers, |answer| quoted(answer)),
             list(&self.outcomes, pair),
+            list(&self.answers, |answer| quoted(answer)),
+            list(&self.sittings, pair),
             list(&self.settings, pair),
             self.sum(),
         )
@@ -202,7 +216,8 @@ impl LearnerV1 {
     /// Of all of it but the runs' headers and lines, which have a sum of their own.
     fn sum(&self) -> String {
         let runs = self.runs.iter().map(|run| &run.id);
-        let rows = self.outcomes.iter().chain(&self.settings).flat_map(|(key, value)| [key, value]);
+        let rows = self.outcomes.iter().chain(&self.sittings).chain(&self.settings);
+        let rows = rows.flat_map(|(key, value)| [key, value]);
         sum([&self.name].into_iter().chain(runs).chain(&self.answers).chain(rows))
     }
 }
@@ -302,8 +317,8 @@ fn check_sum(tree: &Tree, reckoned: String, at: &str, faults: &mut Faults) {
     }
 }
 
-/// Keys of settings that hold the last moment of a run known to have been reached.
 const REACHED: &str = "reached/";
+const BEAT: &str = "beat/";
 
 /// The setting that holds the last moment of a run known to have been reached.
 #[must_use]
@@ -311,7 +326,17 @@ pub fn reached_key(run: &str) -> String {
     format!("{REACHED}{run}")
 }
 
-fn number(text: &str) -> u32 {
+/// The setting that holds when a run of an assessment was last known to go on, by the wall clock.
+#[must_use]
+pub fn beat_key(run: &str) -> String {
+    format!("{BEAT}{run}")
+}
+
+fn is_moment(key: &str) -> bool {
+    key.starts_with(REACHED) || key.starts_with(BEAT)
+}
+
+fn number(text: &str) -> u64 {
     text.parse().unwrap_or_default()
 }
 
@@ -368,6 +393,7 @@ mod tests {
             runs: vec![run("k1-a", "2026-03-01T10:00:00Z", &["1", "2"]), run("k2-b", "2026-04-01T10:00:00Z", &["1"])],
             answers: vec![answer("cough", 20_000), answer("cough", 20_000), answer("seal", 20_003)],
             outcomes: Vec::new(),
+            sittings: vec![("s1".to_owned(), "{}".to_owned())],
             settings: vec![("aloud".to_owned(), "yes".to_owned()), (reached_key("k1-a"), "9000".to_owned())],
         }
     }
@@ -487,6 +513,15 @@ mod tests {
         };
         let expected: Vec<_> = outcomes(&[("k1-a", "here"), ("k2-b", "there"), ("k3-d", "there")]);
         assert_eq!(here.merged(there).outcomes, expected);
+    }
+
+    #[test]
+    fn an_assessment_stays_as_far_as_it_got() {
+        let sittings = |rows: &[(&str, &str)]| rows.iter().map(|(id, said)| ((*id).into(), (*said).into())).collect();
+        let there = LearnerV1 { sittings: sittings(&[("s1", "{a}"), ("s2", "{}")]), ..LearnerV1::default() };
+        let expected: Vec<_> = sittings(&[("s1", "{a}"), ("s2", "{}")]);
+        assert_eq!(ana().merged(there.clone()).sittings, expected);
+        assert_eq!(there.merged(ana()).sittings, expected);
     }
 
     #[test]
