@@ -1,5 +1,7 @@
 //! The screens, and the address of each.
 
+use bittersweet_core::wire::is_id;
+
 /// A screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Screen {
@@ -27,6 +29,8 @@ pub(crate) enum Screen {
     Sitting(String),
     /// What this is and what it is not.
     About,
+    /// Who practises here, and what is kept.
+    Learners,
     /// An address that leads nowhere.
     Nowhere(String),
 }
@@ -38,6 +42,7 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["learners"] => Self::Learners,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
             ["wearer"] => Self::Wearer,
@@ -61,6 +66,7 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Learners => "learners".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
             Self::Wearer => "wearer".to_owned(),
@@ -77,11 +83,6 @@ impl Screen {
     }
 }
 
-fn is_id(id: &str) -> bool {
-    (1..=40).contains(&id.len())
-        && id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-')
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -96,6 +97,7 @@ mod tests {
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
             Screen::Wearer,
+            Screen::Learners,
             Screen::Questions,
             Screen::Drills,
             Screen::Refresh,

@@ -6,6 +6,7 @@ pub(crate) mod compare;
 pub(crate) mod desk;
 pub(crate) mod drills;
 pub(crate) mod home;
+pub(crate) mod learners;
 pub(crate) mod lookout;
 pub(crate) mod nowhere;
 pub(crate) mod observe;

@@ -8,7 +8,7 @@ use crate::{
         store::Kept,
     },
     hooks::append,
-    parts::cautions::cautions,
+    parts::{cautions::cautions, refused::refused},
     screen::Screen,
     session::{DeskAction, Session},
     shell::{Around, Keeping},
@@ -360,22 +360,7 @@ fn open_file(words: &Words, faults: &Option<Faults>, onchange: Callback<Event>) 
                 { words.get(Word::OpenLabel) }
                 <input type="file" id="open-file" accept=".json,application/json" {onchange} />
             </label>
-            <div role="alert">
-                { for faults.as_ref().map(|faults| html! {
-                    <>
-                        <p class="refused">{ words.get(Word::OpenRefused) }</p>
-                        <ul class="faults">
-                            { for faults.list().iter().enumerate().map(|(number, fault)| html! {
-                                <li key={number}>
-                                    <code>{ words.place(fault) }</code>{ " " }
-                                    { words.of(&format!("fault.{}", fault.code.code())) }{ " " }
-                                    <span class="soft">{ words.fill(Word::OpenGot, &[("got", &fault.got)]) }</span>
-                                </li>
-                            }) }
-                        </ul>
-                    </>
-                }) }
-            </div>
+            { refused(words, faults) }
         </section>
     }
 }
