@@ -4,6 +4,7 @@ use crate::driver::{Conductor, built_in, plain};
 use bittersweet_core::{
     act::{Act, Exercise, NextStep, Verdict},
     evidence::{Event, Evidence, Origin},
+    readiness::{readiness, standings},
     rulebook::Agent,
     sign::Seen,
     trouble::{Group, Kind, Moment},
@@ -14,7 +15,10 @@ use bittersweet_core::{
         run_v1::{Conditions, Help, Pace},
     },
 };
-use std::rc::Rc;
+use std::{
+    rc::Rc,
+    time::{Duration, Instant},
+};
 
 fn evidence(conductor: &Conductor) -> Evidence {
     let conditions = Conditions::new(Help::Unaided, Pace::Real);
@@ -147,6 +151,31 @@ fn a_run_that_was_left_or_came_to_no_result_is_not_whole() {
     let mut without = Conductor::new(&scenario);
     without.act(Act::Finish);
     assert!(!evidence(&without).whole);
+}
+
+/// Ten years of three runs a day, each read, both agents and all skills looked at: within a second on the page (where the core is
+/// small rather than fast), so well within that here.
+#[test]
+fn ten_thousand_outcomes_are_opened_in_time() {
+    let drawn = (0..20).map(|seed| {
+        let mut conductor = Conductor::new(&Rc::new(unannounced::draw_up(Agent::ALL[seed % 2], seed as u64)));
+        conductor.finish();
+        let (scenario, log) = (conductor.run.scenario(), conductor.run.log());
+        OutcomeV1::new("mhq2k1x0-5f3", 0, scenario, log, evidence(&conductor))
+    });
+    let drawn: Vec<OutcomeV1> = drawn.collect();
+    let written = drawn.iter().cycle().zip(0..10_000).map(|(outcome, number)| {
+        let outcome = OutcomeV1 { day: 20_000 + number / 3, ..outcome.clone() };
+        outcome.written()
+    });
+    let written: Vec<String> = written.collect();
+    let start = Instant::now();
+    let outcomes: Vec<OutcomeV1> = written.iter().map(|text| OutcomeV1::parse(text).expect("as written")).collect();
+    for agent in Agent::ALL.iter().copied() {
+        assert!(readiness(agent, &outcomes, 23_333).missing.is_none());
+        assert_eq!(standings(agent, &[], &outcomes, 23_333).len(), 8);
+    }
+    assert!(start.elapsed() < Duration::from_secs(4), "{:?}", start.elapsed());
 }
 
 #[test]

@@ -10,6 +10,7 @@ mod driver;
 mod evidence;
 mod golden;
 mod laws;
+mod learners;
 mod mutations;
 mod observe;
 mod pictures;
