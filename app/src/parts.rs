@@ -3,6 +3,7 @@
 pub(crate) mod bench;
 pub(crate) mod cautions;
 pub(crate) mod clocks;
+pub(crate) mod course;
 pub(crate) mod drill;
 pub(crate) mod footer;
 pub(crate) mod guide;
@@ -15,6 +16,9 @@ pub(crate) mod one_question;
 pub(crate) mod passage;
 pub(crate) mod picture;
 pub(crate) mod question;
+pub(crate) mod ready;
+pub(crate) mod runs;
+pub(crate) mod sample;
 pub(crate) mod scene;
 pub(crate) mod sheet;
 pub(crate) mod timeline;

@@ -1,5 +1,7 @@
 //! The screens, and the address of each.
 
+use bittersweet_core::{rulebook::Agent, source::Skill};
+
 /// A screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Screen {
@@ -15,10 +17,18 @@ pub(crate) enum Screen {
     Compare(String),
     /// Questions, one after the other.
     Questions,
+    /// Questions on one skill, in tests with one agent.
+    QuestionsOn(Skill, Agent),
     /// Short drills, one after the other.
     Drills,
+    /// Drills on tests with one agent.
+    DrillsWith(Agent),
     /// What has faded.
     Refresh,
+    /// What was practised here, and what it shows.
+    Progress,
+    /// The same on paper.
+    Record,
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -35,6 +45,13 @@ impl Screen {
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
             ["refresh"] => Self::Refresh,
+            ["progress"] => Self::Progress,
+            ["record"] => Self::Record,
+            ["questions", skill, agent] => match (Skill::from_code(skill), Agent::from_code(agent)) {
+                (Some(skill), Some(agent)) => Self::QuestionsOn(skill, agent),
+                _ => Self::Questions,
+            },
+            ["drills", agent] => Agent::from_code(agent).map_or(Self::Drills, Self::DrillsWith),
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -55,6 +72,10 @@ impl Screen {
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
             Self::Refresh => "refresh".to_owned(),
+            Self::Progress => "progress".to_owned(),
+            Self::Record => "record".to_owned(),
+            Self::QuestionsOn(skill, agent) => format!("questions/{}/{}", skill.code(), agent.code()),
+            Self::DrillsWith(agent) => format!("drills/{}", agent.code()),
             Self::Nowhere(address) => address.clone(),
         }
     }
@@ -86,6 +107,10 @@ mod tests {
             Screen::Questions,
             Screen::Drills,
             Screen::Refresh,
+            Screen::Progress,
+            Screen::Record,
+            Screen::QuestionsOn(Skill::Watching, Agent::Bitter),
+            Screen::DrillsWith(Agent::Bitter),
         ] {
             assert_eq!(Screen::at(&screen.address()), screen);
         }
