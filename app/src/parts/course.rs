@@ -8,7 +8,7 @@ use crate::{
 };
 use bittersweet_core::{
     progress::{Point, Step},
-    readiness::Day,
+    question::choose::Day,
     review::Tally,
     source::Skill,
 };

@@ -11,7 +11,8 @@ use crate::{
     words::{Word, Words},
 };
 use bittersweet_core::{
-    readiness::{Day, readiness},
+    question::choose::Day,
+    readiness::readiness,
     rulebook::Agent,
     wire::{answer_v1::AnswerV1, outcome_v1::OutcomeV1},
 };
