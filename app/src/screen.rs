@@ -29,6 +29,10 @@ pub(crate) enum Screen {
     Progress,
     /// The same on paper.
     Record,
+    /// The terms of an assessment, and those that were sat.
+    Assess,
+    /// An assessment that is sat, by its id.
+    Sitting(String),
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -52,6 +56,8 @@ impl Screen {
                 _ => Self::Questions,
             },
             ["drills", agent] => Agent::from_code(agent).map_or(Self::Drills, Self::DrillsWith),
+            ["assessment"] => Self::Assess,
+            ["assessment", id] if is_id(id) => Self::Sitting((*id).to_owned()),
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -76,6 +82,8 @@ impl Screen {
             Self::Record => "record".to_owned(),
             Self::QuestionsOn(skill, agent) => format!("questions/{}/{}", skill.code(), agent.code()),
             Self::DrillsWith(agent) => format!("drills/{}", agent.code()),
+            Self::Assess => "assessment".to_owned(),
+            Self::Sitting(id) => format!("assessment/{id}"),
             Self::Nowhere(address) => address.clone(),
         }
     }
@@ -111,6 +119,8 @@ mod tests {
             Screen::Record,
             Screen::QuestionsOn(Skill::Watching, Agent::Bitter),
             Screen::DrillsWith(Agent::Bitter),
+            Screen::Assess,
+            Screen::Sitting("k3-x".to_owned()),
         ] {
             assert_eq!(Screen::at(&screen.address()), screen);
         }

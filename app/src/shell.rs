@@ -15,8 +15,8 @@ use crate::{
     },
     screen::Screen,
     screens::{
-        about::about, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout, nowhere::nowhere,
-        progress::Progress, questions::Questions, record::Record, refresh::Refresh,
+        about::about, assess::Assess, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout,
+        nowhere::nowhere, progress::Progress, questions::Questions, record::Record, refresh::Refresh, sitting::Sat,
     },
     session::Desk,
     watching::Lookout,
@@ -276,6 +276,8 @@ fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Ht
                     Screen::Refresh => html! { <Refresh {around} /> },
                     Screen::Progress => html! { <Progress {around} /> },
                     Screen::Record => html! { <Record {around} /> },
+                    Screen::Assess => html! { <Assess {around} /> },
+                    Screen::Sitting(id) => html! { <Sat key={id.clone()} id={id.clone()} {around} /> },
                     Screen::About => about(words, offline),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
@@ -298,6 +300,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Progress => Word::PageProgress,
         Screen::Record => Word::PageRecord,
         Screen::Refresh => Word::PageRefresh,
+        Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }
