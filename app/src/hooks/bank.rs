@@ -7,8 +7,10 @@ use crate::{
 };
 use bittersweet_core::{
     question::{Question, Texts, ask::ask, read},
+    refresh::{self, Card},
     rulebook::Agent,
     source::Skill,
+    wire::answer_v1::{AnswerV1, Asked},
 };
 use std::{collections::BTreeMap, rc::Rc};
 use wasm_bindgen_futures::spawn_local;
@@ -42,6 +44,17 @@ impl Bank {
         self.0.values().flat_map(|(questions, texts)| {
             questions.iter().filter(|question| texts.iter().any(|texts| texts.id == question.id))
         })
+    }
+
+    /// What was answered and can still be asked: questions come and go, and change.
+    pub(crate) fn cards(&self, answers: &[AnswerV1]) -> Vec<Card> {
+        let is_there = |card: &Card| match card.asked {
+            Asked::Drill => true,
+            Asked::Question => {
+                self.questions().any(|question| question.id == card.id && question.revision == card.revision)
+            }
+        };
+        refresh::cards(answers).into_iter().filter(is_there).collect()
     }
 
     fn texts(&self, question: &Question) -> Option<&Texts> {
