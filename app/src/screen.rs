@@ -1,5 +1,7 @@
 //! The screens, and the address of each.
 
+use bittersweet_core::{rulebook::Agent, source::Skill, wire::is_id};
+
 /// A screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Screen {
@@ -15,10 +17,28 @@ pub(crate) enum Screen {
     Compare(String),
     /// Questions, one after the other.
     Questions,
+    /// Questions on one skill, in tests with one agent.
+    QuestionsOn(Skill, Agent),
     /// Short drills, one after the other.
     Drills,
+    /// What a worker goes through before their own test.
+    Wearer,
+    /// Drills on tests with one agent.
+    DrillsWith(Agent),
+    /// What has faded.
+    Refresh,
+    /// What was practised here, and what it shows.
+    Progress,
+    /// The same on paper.
+    Record,
+    /// The terms of an assessment, and those that were sat.
+    Assess,
+    /// An assessment that is sat, by its id.
+    Sitting(String),
     /// What this is and what it is not.
     About,
+    /// Who practises here, and what is kept.
+    Learners,
     /// An address that leads nowhere.
     Nowhere(String),
 }
@@ -30,8 +50,20 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["learners"] => Self::Learners,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
+            ["wearer"] => Self::Wearer,
+            ["refresh"] => Self::Refresh,
+            ["progress"] => Self::Progress,
+            ["record"] => Self::Record,
+            ["questions", skill, agent] => match (Skill::from_code(skill), Agent::from_code(agent)) {
+                (Some(skill), Some(agent)) => Self::QuestionsOn(skill, agent),
+                _ => Self::Questions,
+            },
+            ["drills", agent] => Agent::from_code(agent).map_or(Self::Drills, Self::DrillsWith),
+            ["assessment"] => Self::Assess,
+            ["assessment", id] if is_id(id) => Self::Sitting((*id).to_owned()),
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -49,8 +81,17 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Learners => "learners".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
+            Self::Wearer => "wearer".to_owned(),
+            Self::Refresh => "refresh".to_owned(),
+            Self::Progress => "progress".to_owned(),
+            Self::Record => "record".to_owned(),
+            Self::QuestionsOn(skill, agent) => format!("questions/{}/{}", skill.code(), agent.code()),
+            Self::DrillsWith(agent) => format!("drills/{}", agent.code()),
+            Self::Assess => "assessment".to_owned(),
+            Self::Sitting(id) => format!("assessment/{id}"),
             Self::Nowhere(address) => address.clone(),
         }
     }
@@ -59,11 +100,6 @@ impl Screen {
     pub(crate) fn link(&self) -> String {
         format!("#/{}", self.address())
     }
-}
-
-fn is_id(id: &str) -> bool {
-    (1..=40).contains(&id.len())
-        && id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-')
 }
 
 #[cfg(test)]
@@ -79,6 +115,17 @@ mod tests {
             Screen::Watch("k3-x".to_owned()),
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
+            Screen::Wearer,
+            Screen::Learners,
+            Screen::Questions,
+            Screen::Drills,
+            Screen::Refresh,
+            Screen::Progress,
+            Screen::Record,
+            Screen::QuestionsOn(Skill::Watching, Agent::Bitter),
+            Screen::DrillsWith(Agent::Bitter),
+            Screen::Assess,
+            Screen::Sitting("k3-x".to_owned()),
         ] {
             assert_eq!(Screen::at(&screen.address()), screen);
         }

@@ -1,15 +1,23 @@
 //! What every screen stands in: words, scenarios, the store, the desk, and the address.
 
 use crate::{
-    edge::{address, language, page, site, store::Store},
+    edge::{
+        address, language, learner,
+        listener::Listener,
+        offline::{self, Offline},
+        page, site,
+        store::Store,
+    },
     parts::{
         footer::footer,
         languages::{Languages, languages},
+        newer::newer,
     },
     screen::Screen,
     screens::{
-        about::about, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout, nowhere::nowhere,
-        questions::Questions,
+        about::about, assess::Assess, desk::OnTheDesk, drills::Drills, home::Home, learners::Learners,
+        lookout::FromTheLookout, nowhere::nowhere, progress::Progress, questions::Questions, record::Record,
+        refresh::Refresh, sitting::Sat, wearer::Wearer,
     },
     session::Desk,
     watching::Lookout,
@@ -43,7 +51,10 @@ pub(crate) enum Keeping {
 
 impl PartialEq for Keeping {
     fn eq(&self, other: &Self) -> bool {
-        std::mem::discriminant(self) == std::mem::discriminant(other)
+        match (self, other) {
+            (Self::Device(ours), Self::Device(theirs)) => ours.is(theirs),
+            _ => std::mem::discriminant(self) == std::mem::discriminant(other),
+        }
     }
 }
 
@@ -68,6 +79,11 @@ impl Keeper {
     /// Whether it is known where answers are kept.
     pub(crate) fn is_open(&self) -> bool {
         !matches!(self.keeping, Keeping::Opening)
+    }
+
+    /// From now on in this store.
+    pub(crate) fn go_on_in(&self, store: Store) {
+        self.change.set(Keeping::Device(store));
     }
 
     /// From now on in memory only.
@@ -139,11 +155,12 @@ pub(crate) fn Shell() -> Html {
     let loading = use_state(|| Loading::Fetching);
     let keeping = use_state(|| Keeping::Opening);
     let screen = use_state(|| Screen::at(&address::read()));
+    let offline = use_state(Offline::now);
     let desk = use_reducer(Desk::default);
     let lookout = use_reducer(Lookout::default);
 
     use_effect_with((), {
-        let (loading, keeping, screen) = (loading.clone(), keeping.clone(), screen.clone());
+        let (loading, keeping, screen, offline) = (loading.clone(), keeping.clone(), screen.clone(), offline.clone());
         move |()| {
             spawn_local(async move {
                 loading.set(match load().await {
@@ -152,13 +169,14 @@ pub(crate) fn Shell() -> Html {
                 });
             });
             spawn_local(async move {
-                keeping.set(match Store::open().await {
+                keeping.set(match Store::of(&learner::chosen()).await {
                     Ok(store) => Keeping::Device(store),
                     Err(_) => Keeping::Memory,
                 });
             });
-            let listener = address::Listener::new(move || screen.set(Screen::at(&address::read())));
-            move || drop(listener)
+            let moved = Listener::new(address::CHANGED, move || screen.set(Screen::at(&address::read())));
+            let stands = Listener::new(offline::CHANGED, move || offline.set(Offline::now()));
+            move || drop((moved, stands))
         }
     });
 
@@ -228,15 +246,16 @@ pub(crate) fn Shell() -> Html {
                     if *unspoken {
                         <p role="alert" class="notice">{ loaded.words.get(Word::NavUnspoken) }</p>
                     }
+                    { newer(&loaded.words, *offline, &keeping) }
                 </>
             };
-            frame(&around, &screen, choice)
+            frame(&around, &screen, choice, *offline)
         }
     }
 }
 
 /// The screen and what stands around it.
-fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
+fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Html {
     let words = &around.words;
     let around = around.clone();
     html! {
@@ -247,6 +266,7 @@ fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
             <header class="top">
                 <a class="mark" href={Screen::Home.link()}>{ words.get(Word::AppTitle) }</a>
                 <p class="motto">{ words.get(Word::AppMotto) }</p>
+                { who(&around) }
                 <nav aria-label={words.get(Word::NavLabel)}>
                     <a href={Screen::About.link()}>{ words.get(Word::NavAbout) }</a>
                 </nav>
@@ -259,15 +279,35 @@ fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
                     Screen::Review(id) => html! { <OnTheDesk key={format!("review-{id}")} id={id.clone()} review={true} {around} /> },
                     Screen::Watch(id) => html! { <FromTheLookout key={format!("watch-{id}")} id={id.clone()} compare={false} {around} /> },
                     Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
-                    Screen::Questions => html! { <Questions {around} /> },
-                    Screen::Drills => html! { <Drills {around} /> },
-                    Screen::About => about(words),
+                    Screen::Wearer => html! { <Wearer {around} /> },
+                    Screen::Learners => html! { <Learners {around} /> },
+                    Screen::Questions => html! { <Questions key="questions" {around} /> },
+                    Screen::Drills => html! { <Drills key="drills" {around} /> },
+                    Screen::QuestionsOn(skill, agent) => html! { <Questions key={screen.address()} on={Some((*skill, *agent))} {around} /> },
+                    Screen::DrillsWith(agent) => html! { <Drills key={screen.address()} with={*agent} {around} /> },
+                    Screen::Refresh => html! { <Refresh {around} /> },
+                    Screen::Progress => html! { <Progress {around} /> },
+                    Screen::Record => html! { <Record {around} /> },
+                    Screen::Assess => html! { <Assess {around} /> },
+                    Screen::Sitting(id) => html! { <Sat key={id.clone()} id={id.clone()} {around} /> },
+                    Screen::About => about(words, offline),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
             </main>
             { footer(words) }
         </>
     }
+}
+
+/// The way to who practises here, and what is kept of them.
+fn who(around: &Around) -> Html {
+    let words = &around.words;
+    let named = around.keeper.store().map(|store| store.learner().name.clone()).filter(|name| !name.is_empty());
+    let said = match named {
+        Some(name) => words.fill(Word::LearnersNavNamed, &[("name", &name)]),
+        None => words.get(Word::LearnersNav),
+    };
+    html! { <p class="who"><a href={Screen::Learners.link()}>{ said }</a></p> }
 }
 
 /// What the page is called while a screen shows.
@@ -278,9 +318,15 @@ const fn title(screen: &Screen) -> Word {
         Screen::Review(_) => Word::PageReview,
         Screen::Watch(_) => Word::PageWatch,
         Screen::Compare(_) => Word::PageCompare,
-        Screen::Questions => Word::PageQuestions,
-        Screen::Drills => Word::PageDrill,
+        Screen::Wearer => Word::WearerPage,
+        Screen::Questions | Screen::QuestionsOn(..) => Word::PageQuestions,
+        Screen::Drills | Screen::DrillsWith(_) => Word::PageDrill,
+        Screen::Progress => Word::PageProgress,
+        Screen::Record => Word::PageRecord,
+        Screen::Refresh => Word::PageRefresh,
+        Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
         Screen::About => Word::PageAbout,
+        Screen::Learners => Word::LearnersPage,
         Screen::Nowhere(_) => Word::PageNowhere,
     }
 }

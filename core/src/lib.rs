@@ -5,6 +5,7 @@
 
 pub mod accuracy;
 pub mod act;
+pub mod assessment;
 pub mod attempt;
 mod coded;
 pub mod cost;
@@ -29,16 +30,20 @@ pub mod next;
 pub mod normal;
 pub mod noticing;
 pub mod observe;
+pub mod orientation;
 pub mod population;
+pub mod progress;
 pub mod question;
 pub mod questions;
 pub mod readiness;
+pub mod refresh;
 pub mod review;
 pub mod risk;
 pub mod rounds;
 pub mod rulebook;
 pub mod ruling;
 pub mod run;
+pub mod sample;
 pub mod scenario;
 pub mod scenarios;
 pub mod scene;

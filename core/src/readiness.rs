@@ -37,7 +37,7 @@ pub const RUNS: u32 = 5;
 pub const KINDS: u32 = 6;
 
 /// How sure the statement is.
-const SURE: f64 = 0.9;
+pub const SURE: f64 = 0.9;
 
 /// How many events it takes with none, one, two of them missed and so on, to be as sure as with the first number and none missed.
 type Needed = [u32; 10];

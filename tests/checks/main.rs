@@ -1,5 +1,6 @@
 //! Checks of the main job. One test binary, so that it links once.
 
+mod assessed;
 mod by_the_book;
 mod calibration;
 mod cases;
@@ -13,6 +14,7 @@ mod laws;
 mod learners;
 mod mutations;
 mod observe;
+mod orientation;
 mod pictures;
 mod published;
 mod questions;

@@ -11,6 +11,7 @@ use crate::{
         logbook::Logbook,
         passage::passage,
         picture::{heard, picture, picture_in_words},
+        sample::card,
     },
     screen::Screen,
     session::{Action, DeskAction, Session},
@@ -19,6 +20,7 @@ use crate::{
 };
 use bittersweet_core::{
     act::{Act, Phase},
+    sample::samples,
     wire::run_v1::{Help, Pace},
 };
 use std::rc::Rc;
@@ -53,8 +55,12 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     let shortcut = use_state(|| true);
     let to_focus = use_state(|| None::<AttrValue>);
 
-    use_keep(&session, &keeper);
     let dispatcher = desk.dispatcher();
+    let on_lost = use_callback((), {
+        let dispatcher = dispatcher.clone();
+        move |(), ()| dispatcher.dispatch(DeskAction::Clear)
+    });
+    use_keep(&session, &keeper, on_lost);
     let runs = !session.is_finished() && session.halt.is_none() && session.pace() != Pace::Stepped;
     let beat = use_callback((), {
         let dispatcher = dispatcher.clone();
@@ -143,7 +149,13 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
                         <h2 id="over-title">{ words.get(Word::RunOver) }</h2>
-                        <p><a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a></p>
+                        <p>{ match &session.set {
+                            None => html! { <a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a> },
+                            Some(set) => html! { <a class="way" id="to-review" href={Screen::Sitting(set.to_string()).link()}>{ words.get(Word::AssessBack) }</a> },
+                        } }</p>
+                        { for samples(session.scenario(), session.log()).last().map(|sample| {
+                            card(&words, session.scenario(), sample, &clock::date(clock::day(&session.started)))
+                        }) }
                     </section>
                 } else {
                     <div class="beside">

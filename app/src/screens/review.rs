@@ -5,7 +5,7 @@ use crate::{
     edge::{address, clock, file, page},
     parts::{
         logbook::{Line, lines},
-        sheet::{Costs, Jump, Player, Ways, came_up, findings, helped, noticing, results, skills, whole_log},
+        sheet::{Costs, Jump, Player, Ways, came_up, findings, helped, noticing, records, results, skills, whole_log},
         timeline::Timeline,
     },
     screen::Screen,
@@ -130,6 +130,10 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 .set(file::save(&format!("bittersweet-{}-{}.json", session.scenario().id, session.id), &text).is_err());
         }
     };
+    let on_failed = Callback::from({
+        let failed = failed.clone();
+        move |is: bool| failed.set(is)
+    });
     let print = |_: MouseEvent| page::print();
     html! {
         <article class="review" data-agent={scenario.agent.code()}>
@@ -157,6 +161,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             { noticing(&words, &reviewed) }
             { came_up(&words, &scenario, session.log()) }
             { skills(&words, &book, &reviewed, &session.conditions.hints) }
+            { records(&words, &book, &session, &on_failed) }
             if session.conditions.help == run_v1::Help::OnRequest {
                 { helped(&words, &session.conditions.hints) }
             }
