@@ -52,6 +52,17 @@ pub struct Figures {
     pub good_failed: Chance,
 }
 
+/// Why nothing follows from a test, whatever the figures say.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Void {
+    /// Something spoilt it.
+    Invalid,
+    /// It was not over.
+    Unfinished,
+    /// It should have been stopped for the wearer's sake.
+    Stopped,
+}
+
 /// A fit test on which a result was given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cost {
@@ -61,8 +72,8 @@ pub struct Cost {
     pub verdict: Verdict,
     /// What was off, as far as the model feels it.
     pub departures: Vec<Departure>,
-    /// Whether something spoilt it: then it is invalid whatever the figures say.
-    pub spoilt: bool,
+    /// Why nothing follows from it; `None` where the result may stand on it.
+    pub void: Option<Void>,
     /// Whether the facepiece was faulty: a leak through a fault is no poor fit.
     pub faulty: bool,
     tested: Tested,
@@ -112,12 +123,25 @@ fn one(run: &Run, state: &State, review: &Review, number: usize, test: &FitTest)
         number,
         verdict,
         departures,
-        spoilt: is_spoilt(book, review, about) || !sound,
+        void: void(review, about, is_spoilt(book, review, about) || !sound),
         faulty: facepiece.is_some_and(|piece| piece.condition != Condition::Sound),
         tested,
         agent: scenario.agent,
         put_right,
     })
+}
+
+/// Why nothing follows from a test on which a wrong result was given. A defect rescues no taste: where a fail stands or should
+/// have been given, the taste counts.
+fn void(review: &Review, about: About, spoilt: bool) -> Option<Void> {
+    let call = review.calls.iter().find(|call| call.about == about && !call.is_right())?;
+    if call.accepted.iter().any(|right| matches!(right, Verdict::Stopped(_))) {
+        Some(Void::Stopped)
+    } else if call.unfinished {
+        Some(Void::Unfinished)
+    } else {
+        (spoilt && !call.accepted.contains(&Verdict::Fail)).then_some(Void::Invalid)
+    }
 }
 
 /// The puffs of one attempt.

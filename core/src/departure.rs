@@ -10,7 +10,8 @@ use crate::{
 };
 
 /// Rules about the initial squeezes.
-const INITIAL: [RuleId; 3] = [RuleId::FitInitial, RuleId::FitMinimum, RuleId::FitInitialOver];
+const INITIAL: [RuleId; 5] =
+    [RuleId::FitInitial, RuleId::FitMinimum, RuleId::FitInitialOver, RuleId::FitStart, RuleId::FitStartPrompt];
 
 /// Rules about a replenishment.
 const ROUND: [RuleId; 5] =

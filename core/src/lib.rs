@@ -15,6 +15,7 @@ pub mod drill;
 pub mod facepiece;
 pub mod fade;
 pub mod guide;
+pub mod happened;
 pub mod hint;
 pub mod interval;
 pub mod judge;

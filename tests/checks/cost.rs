@@ -1,14 +1,16 @@
 //! What a whole run's departures cost: the figures that its review shows, on runs by the book and on runs with one thing off.
 
-use crate::driver::{Conductor, built_in};
+use crate::driver::{Conductor, built_in, changed};
 use bittersweet_core::{
     act::{Act, Exercise, Manner, Verdict},
-    cost::{self, Cost},
+    cost::{self, Cost, Void},
     departure::Departure,
     review::of_run,
     run::Run,
     scenarios::BUILT_IN,
+    sign::Seen,
     units::Ms,
+    wire::scenario_v1::TroubleV1,
 };
 use std::rc::Rc;
 
@@ -69,7 +71,7 @@ fn replenishments_left_out_are_named_felt_and_put_right() {
         (act != Act::Squeeze || at < from.since(Ms::secs(5)) || at > to.since(Ms::secs(10))).then_some((at, act))
     });
     let [cost] = &costs(&spoilt)[..] else { panic!("one test came to a result") };
-    assert!(cost.spoilt);
+    assert_eq!(cost.void, Some(Void::Invalid));
     assert!(cost.departures.contains(&Departure::Replenishments(Exercise::Talking)), "{:?}", cost.departures);
     let figures = cost.figures();
     assert!(figures.poor_missed.apart);
@@ -138,7 +140,7 @@ fn screening_left_out_says_nothing_of_the_threshold() {
     });
     let [cost] = &costs(&skipped)[..] else { panic!("one test came to a result") };
     assert_eq!(cost.departures, [Departure::Screening]);
-    assert!(cost.spoilt && cost.figures().poor_missed.apart);
+    assert!(cost.void == Some(Void::Invalid) && cost.figures().poor_missed.apart);
 }
 
 #[test]
@@ -168,4 +170,23 @@ fn a_test_that_a_taste_ended_left_nothing_out() {
     for cost in fails {
         assert!(!cost.departures.iter().any(|one| matches!(one, Departure::LeftOut(_))), "{:?}", cost.departures);
     }
+}
+
+/// Precedence as in `rulings.rs`: the wearer's safety first; and where a test was not over, nothing was found out.
+#[test]
+fn why_nothing_follows_from_a_test_is_told_apart() {
+    let mut tested_on = Conductor::new(&changed(&built_in("grinding-shop"), |loose| {
+        let during = Some(Exercise::Bending.code().to_owned());
+        loose.trouble = vec![TroubleV1 { kind: "chest-pain".to_owned(), during, after_s: 10, ..TroubleV1::default() }];
+    }));
+    tested_on.overlook(Seen::ChestPain).finish();
+    let mut early = Conductor::new(&built_in("grinding-shop"));
+    early.until(Act::Begin(Exercise::NormalAgain)).act(Act::Give(Verdict::Pass)).finish();
+    let mut gap = Conductor::new(&built_in("grinding-shop"));
+    gap.never(Act::Begin(Exercise::Talking)).finish();
+    let void = |run: &Run| costs(run).iter().map(|cost| cost.void).collect::<Vec<_>>();
+    assert_eq!(void(&tested_on.run), [Some(Void::Stopped)]);
+    assert_eq!(void(&early.run), [Some(Void::Unfinished)]);
+    assert_eq!(void(&gap.run), [Some(Void::Invalid)]);
+    assert_eq!(void(&plain()), [None]);
 }

@@ -8,6 +8,7 @@ mod damage;
 mod drill;
 mod driver;
 mod golden;
+mod happened;
 mod laws;
 mod mutations;
 mod observe;

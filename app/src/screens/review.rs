@@ -5,7 +5,7 @@ use crate::{
     edge::{address, clock, file, page},
     parts::{
         logbook::{Line, lines},
-        sheet::{Costs, Jump, Player, Ways, came_up, findings, helped, noticing, results, skills, whole_log},
+        sheet::{Costs, Jump, Player, Told, Ways, came_up, findings, helped, noticing, results, skills, whole_log},
         timeline::Timeline,
     },
     screen::Screen,
@@ -18,6 +18,7 @@ use bittersweet_core::{
     review::{Finding, Review, of_run, review},
     rulebook::{Agent, RuleId},
     scenario::Scenario,
+    state::State,
     unannounced,
     units::Ms,
     wire::run_v1::{self, Pace},
@@ -67,6 +68,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
         Some(_) => review(&scenario, session.log()),
         None => of_run(&session.run),
     });
+    let state = use_memo(key.clone(), |_| State::of(scenario.agent, session.log()));
     let of_words = (key, words.clone());
     let timeline = use_memo(of_words.clone(), |_| {
         Timeline::of(&words, &scenario, session.log(), can_replay.then_some(&session.run), &reviewed)
@@ -146,7 +148,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             }
             { results(&words, &reviewed.calls) }
             { turning(&props.around, turned, !reviewed.put_right.is_empty(), ways.as_ref()) }
-            { findings(&words, &book, &reviewed, &log, ways.as_ref()) }
+            { findings(&Told { words: &words, book: &book, state: &state, log: &log, ways: ways.as_ref() }, &reviewed) }
             <Player
                 words={words.clone()} session={Rc::clone(&session)} timeline={timeline} lines={log}
                 jump={*jump} again={can_replay.then(|| again_from.clone())}
