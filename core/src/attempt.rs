@@ -235,6 +235,12 @@ impl FitTest {
         seven.into_iter().find(|(place, _)| *place > left_out).map(|(_, at)| at)
     }
 
+    /// Whether the last of the seven was begun: what comes after the exercises is due only then.
+    #[must_use]
+    pub fn reached_the_last(&self) -> bool {
+        self.exercises.iter().any(|done| done.exercise == Exercise::NormalAgain)
+    }
+
     /// When the last exercise ended; `None` before, or while one goes on.
     #[must_use]
     pub fn ended(&self) -> Option<Ms> {

@@ -3,11 +3,14 @@
 //! Nothing is judged here: the judge found it, and this looks up the figures at the moment it names.
 
 use crate::{
-    act::{Exercise, Role, Threshold},
+    act::{Exercise, Observation, Role, Threshold},
     attempt::{FitTest, Screening, Squeeze},
-    review::Finding,
+    review::{self, Finding},
     rounds::{self, Round},
     rulebook::{RuleId, Rulebook},
+    ruling,
+    scenario::Scenario,
+    sign::{Mouthful, Seen},
     state::{About, State},
     units::Ms,
 };
@@ -31,6 +34,14 @@ pub enum Happened {
     Begun(Ms, Ms),
     /// So long passed between the initial squeezes and the first exercise.
     Waited(Ms),
+    /// The taste was reported after so many whole squeezes, if at all, and this threshold was noted.
+    Tasted(Option<u32>, Threshold),
+    /// This was shown, and nothing answered it in time.
+    Unanswered(Seen),
+    /// A taste was reported so at this moment.
+    Reported(Ms, Seen),
+    /// What the wearer had had by mouth, and how long ago by then.
+    ByMouth(Mouthful, Ms),
     /// Nothing was sprayed to find the threshold from which this test was counted.
     OnlyNoted(Threshold),
     /// Nothing was sprayed, and nothing noted, to count this test from.
@@ -39,10 +50,11 @@ pub enum Happened {
 
 /// What happened at each moment of a finding that the logbook does not show by itself, each once and in order.
 #[must_use]
-pub fn happened(book: &Rulebook, state: &State, finding: &Finding) -> Vec<Happened> {
+pub fn happened(scenario: &Scenario, state: &State, finding: &Finding) -> Vec<Happened> {
+    let book = &scenario.rulebook();
     let mut all: Vec<Happened> = Vec::new();
     for at in finding.times.iter().copied() {
-        let one = match finding.about {
+        let of_it = match finding.about {
             About::Day => None,
             About::Screening(number) => {
                 state.screenings.get(number).and_then(|screening| in_screening(screening, finding.rule, at))
@@ -51,13 +63,35 @@ pub fn happened(book: &Rulebook, state: &State, finding: &Finding) -> Vec<Happen
                 state.tests.get(number).and_then(|test| in_test(book, state, test, finding.rule, at))
             }
         };
+        let one = of_it.or_else(|| at_any_time(scenario, state, finding, at));
         all.extend(one.filter(|one| !all.contains(one)));
     }
     all
 }
 
+/// What belongs to screenings and tests alike.
+fn at_any_time(scenario: &Scenario, state: &State, finding: &Finding, at: Ms) -> Option<Happened> {
+    if matches!(finding.rule, RuleId::MouthFifteen | RuleId::MouthSweet | RuleId::MouthScreening) {
+        let (what, minutes) = scenario.person.by_mouth;
+        return Some(Happened::ByMouth(what, at.plus(Ms::mins(u32::from(minutes)))));
+    }
+    let common = state.common(finding.about)?;
+    let answers = review::ANSWERS.contains(&finding.rule) || finding.rule == RuleId::WatchNote;
+    let shown = |(when, seen): &&(Ms, Seen)| *when == at && seen.observation().is_some() && !seen.is_harmless();
+    common.signs.iter().filter(|_| answers).find(shown).map(|(_, seen)| Happened::Unanswered(*seen))
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "of the other rules the logbook shows enough")]
 fn in_screening(screening: &Screening, rule: RuleId, at: Ms) -> Option<Happened> {
-    (rule == RuleId::NebScreen).then(|| sprayed(&screening.common.squeezes, at)).flatten()
+    match rule {
+        RuleId::NebScreen => sprayed(&screening.common.squeezes, at),
+        RuleId::ScreenClass | RuleId::ScreenClassHigh | RuleId::ScreenEarly | RuleId::ScreenCount => {
+            let (_, noted) = screening.noted.iter().find(|(when, _)| *when == at)?;
+            let given = screening.tasted_after().and_then(|after| screening.common.squeezes.get(..after));
+            Some(Happened::Tasted(given.map(rounds::whole), *noted))
+        }
+        _ => None,
+    }
 }
 
 fn sprayed(squeezes: &[Squeeze], at: Ms) -> Option<Happened> {
@@ -100,6 +134,13 @@ fn in_test(book: &Rulebook, state: &State, test: &FitTest, rule: RuleId, at: Ms)
         }
         RuleId::FitTopUpPrompt => round_at(book, state, test, at).map(|round| Happened::Begun(round.due, at)),
         RuleId::FitTopUp => Some(Happened::Missed(at.since(book.numbers.replenish_lost))),
+        RuleId::WatchTaste => {
+            let at = ruling::taste_in(test)?;
+            let tastes = |(when, seen): &&(Ms, Seen)| {
+                *when == at && matches!(seen.observation(), Some(Observation::Taste | Observation::Residue))
+            };
+            test.common.signs.iter().find(tastes).map(|(at, seen)| Happened::Reported(*at, *seen))
+        }
         RuleId::ScreenDone => not_screened(test.screening.and_then(|number| state.screenings.get(number))),
         _ => None,
     }

@@ -210,27 +210,29 @@ fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>,
     (standing, put_right)
 }
 
+/// Rules that ask for an answer to what is shown, and are broken where it was shown.
+pub(crate) const ANSWERS: [RuleId; 12] = [
+    RuleId::ScreenGap,
+    RuleId::WatchMouth,
+    RuleId::FitStanding,
+    RuleId::FitEnds,
+    RuleId::FitAloud,
+    RuleId::FitTouched,
+    RuleId::FitAdjusted,
+    RuleId::FitResumed,
+    RuleId::DistressEmergency,
+    RuleId::DistressBreathing,
+    RuleId::DistressAlarm,
+    RuleId::DistressWish,
+];
+
 /// Whether what was not noted broke a rule of its own at that moment: that one says what it led to, and one decision is one
 /// finding.
 fn is_said_already(mark: &Mark, marks: &[Mark]) -> bool {
-    const SAY_SO: [RuleId; 12] = [
-        RuleId::ScreenGap,
-        RuleId::WatchMouth,
-        RuleId::FitStanding,
-        RuleId::FitEnds,
-        RuleId::FitAloud,
-        RuleId::FitTouched,
-        RuleId::FitAdjusted,
-        RuleId::FitResumed,
-        RuleId::DistressEmergency,
-        RuleId::DistressBreathing,
-        RuleId::DistressAlarm,
-        RuleId::DistressWish,
-    ];
     mark.rule == RuleId::WatchNote
         && !mark.kept
         && marks.iter().any(|other| {
-            !other.kept && (other.at, other.about) == (mark.at, mark.about) && SAY_SO.contains(&other.rule)
+            !other.kept && (other.at, other.about) == (mark.at, mark.about) && ANSWERS.contains(&other.rule)
         })
 }
 

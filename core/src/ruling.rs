@@ -168,7 +168,7 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize, at: Ms) -> Ruling 
 }
 
 /// When a taste was first reported in a test: said, signed, or half shown and not asked about until it was denied.
-fn taste_in(test: &FitTest) -> Option<Ms> {
+pub(crate) fn taste_in(test: &FitTest) -> Option<Ms> {
     let signs = &test.common.signs;
     let gesture = signs.iter().filter(|(_, seen)| *seen == Seen::RaisesHand).map(|(at, _)| *at).find(|raised| {
         !signs.iter().any(|(at, seen)| at >= raised && matches!(seen, Seen::SaysNothing | Seen::SaysPlastic))

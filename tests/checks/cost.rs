@@ -2,7 +2,7 @@
 
 use crate::driver::{Conductor, built_in, changed};
 use bittersweet_core::{
-    act::{Act, Exercise, Manner, Verdict},
+    act::{Act, Exercise, Manner, Threshold, Verdict},
     cost::{self, Cost, Void},
     departure::Departure,
     review::of_run,
@@ -12,7 +12,7 @@ use bittersweet_core::{
     units::Ms,
     wire::scenario_v1::TroubleV1,
 };
-use std::rc::Rc;
+use std::{cell::Cell, rc::Rc};
 
 /// As good as equal: what rounding leaves.
 const ROUNDING: f64 = 1e-12;
@@ -189,4 +189,26 @@ fn why_nothing_follows_from_a_test_is_told_apart() {
     assert_eq!(void(&early.run), [Some(Void::Unfinished)]);
     assert_eq!(void(&gap.run), [Some(Void::Invalid)]);
     assert_eq!(void(&plain()), [None]);
+}
+
+/// A threshold noted a class too low: with each set in proportion to the one that was shown, the test is the book's.
+#[test]
+fn another_threshold_than_the_one_shown_is_named_and_put_right() {
+    let scenario = changed(&built_in("grinding-shop"), |loose| loose.wearer.tastes_after = Some(14));
+    let by_the_book = Conductor::by_the_book(&scenario);
+    let from = by_the_book.state().tests[0].common.from;
+    let squeezes = Cell::new(0);
+    let run = run_of(&by_the_book, |at, act| match act {
+        Act::NoteThreshold(_) => Some((at, Act::NoteThreshold(Threshold::Ten))),
+        // Half of each set.
+        Act::Squeeze if at > from => {
+            squeezes.set(squeezes.get() + 1);
+            (squeezes.get() % 2 == 1).then_some((at, act))
+        }
+        _ => Some((at, act)),
+    });
+    let [cost] = &costs(&run)[..] else { panic!("one test came to a result") };
+    assert_eq!(cost.departures, [Departure::Threshold]);
+    let (ran, better) = (cost.figures().poor_missed, cost.if_put_right(0).expect("just found").poor_missed);
+    assert!(ran.apart && !better.apart, "{ran:?} {better:?}");
 }

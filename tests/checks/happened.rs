@@ -8,9 +8,11 @@ use bittersweet_core::{
     review::{Review, of_run},
     rulebook::{Agent, RuleId},
     run::Run,
+    sign::{Mouthful, Seen},
     state::About,
     timeline,
     units::Ms,
+    wire::scenario_v1::{ByMouthV1, FitV1, TroubleV1},
 };
 
 /// Between two acts of the conductor.
@@ -19,7 +21,7 @@ const BEAT: Ms = Ms(1_200);
 fn told(run: &Run, review: &Review, rule: RuleId) -> Vec<Happened> {
     let finding = review.findings.iter().find(|finding| finding.rule == rule);
     let finding = finding.unwrap_or_else(|| panic!("{} is not found", rule.code()));
-    happened(&run.scenario().rulebook(), run.state(), finding)
+    happened(run.scenario(), run.state(), finding)
 }
 
 #[track_caller]
@@ -141,6 +143,60 @@ fn a_wait_before_the_first_exercise_is_told() {
         },
         |told| *told == [Happened::Waited(Ms::secs(8).plus(BEAT))],
     );
+}
+
+#[test]
+fn a_wrong_threshold_is_told_with_the_squeezes_it_was_tasted_after() {
+    for (rule, tastes_after, right, noted, set) in [
+        (RuleId::ScreenClass, 14, Threshold::Twenty, Threshold::Ten, 11..=20),
+        (RuleId::ScreenClassHigh, 14, Threshold::Twenty, Threshold::Thirty, 11..=20),
+    ] {
+        let scenario = plain(Agent::Bitter, |loose| loose.wearer.tastes_after = Some(tastes_after));
+        let mut conductor = Conductor::new(&scenario);
+        let (right, noted_instead) = (Act::NoteThreshold(right), Act::NoteThreshold(noted));
+        conductor.until(right).mistake(right, noted_instead).finish();
+        let told = told(&conductor.run, &conductor.review(), rule);
+        let [Happened::Tasted(Some(after), told)] = told[..] else { panic!("{told:?}") };
+        assert!(told == noted && set.contains(&after), "{after} {told:?}");
+    }
+}
+
+#[test]
+fn what_nobody_answered_is_named() {
+    for (kind, seen, rule) in [
+        ("rushes", Seen::RushesMoves, RuleId::FitEnds),
+        ("mouth-shuts", Seen::MouthShuts, RuleId::WatchMouth),
+        ("touches-mask", Seen::TouchesMask, RuleId::FitTouched),
+        ("chest-pain", Seen::ChestPain, RuleId::DistressEmergency),
+    ] {
+        let during = Some(Exercise::HeadSide.code().to_owned());
+        let trouble = TroubleV1 { kind: kind.to_owned(), during, after_s: 10, ..TroubleV1::default() };
+        let mut conductor = Conductor::new(&plain(Agent::Sweet, |loose| loose.trouble.push(trouble)));
+        conductor.overlook(seen).finish();
+        assert_eq!(told(&conductor.run, &conductor.review(), rule), [Happened::Unanswered(seen)], "{kind}");
+    }
+}
+
+#[test]
+fn a_taste_that_was_passed_over_is_told_with_its_moment() {
+    let mut conductor = Conductor::new(&plain(Agent::Sweet, |loose| loose.rack[1].fit = FitV1::One(15)));
+    conductor.until_like(|run, act| act == Act::Squeeze && run.state().worn().is_some());
+    conductor.overlook(Seen::SignalsTaste).finish();
+    let reported = conductor.run.state().tests[0].taste().expect("a leak that is tasted");
+    let told = told(&conductor.run, &conductor.review(), RuleId::WatchTaste);
+    assert_eq!(told, [Happened::Reported(reported, Seen::SignalsTaste)]);
+}
+
+#[test]
+fn what_was_had_by_mouth_is_told_with_how_long_ago_it_was_by_then() {
+    let scenario = plain(Agent::Sweet, |loose| {
+        loose.wearer.by_mouth = Some(ByMouthV1 { what: "coffee".to_owned(), minutes_ago: 4 });
+    });
+    let mut conductor = Conductor::new(&scenario);
+    conductor.never(Act::AskMouth).finish();
+    let from = conductor.run.state().tests[0].common.from;
+    let told = told(&conductor.run, &conductor.review(), RuleId::MouthFifteen);
+    assert_eq!(told, [Happened::ByMouth(Mouthful::Coffee, from.plus(Ms::mins(4)))]);
 }
 
 /// A threshold noted from last year's record is no screening: it is said so, and none stands in time.

@@ -31,8 +31,14 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>) -> Html {
     let compared = compare(watching.run(), &review, &watching.marks);
     let (scenario, log) = (watching.scenario(), watching.run().log());
     let lines = lines(&words, scenario, log, true);
-    let told =
-        Told { words: &words, book: &scenario.rulebook(), state: watching.run().state(), log: &lines, ways: None };
+    let told = Told {
+        words: &words,
+        scenario,
+        book: &scenario.rulebook(),
+        state: watching.run().state(),
+        log: &lines,
+        ways: None,
+    };
     let page = Page { words: &words, scenario, told };
     let watch_again = {
         let scenario = Rc::clone(scenario);

@@ -188,7 +188,9 @@ fn conduct(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest) {
             }
         }
     }
-    if let (Some(ended), Some(at)) = (test.ended(), test.common.passed()) {
+    if let (Some(ended), Some(at)) = (test.ended(), test.common.passed())
+        && test.reached_the_last()
+    {
         // Before the result or right after it: before the facepiece comes off.
         let off = case.donning(test).and_then(|donning| donning.off).or(case.state.finished);
         docket.before(

@@ -5,11 +5,13 @@ use crate::{
     words::{Word, Words},
 };
 use bittersweet_core::{
-    act::Exercise,
+    act::{Exercise, Threshold},
     happened::{Happened, happened},
     log::What,
     review::{Finding, Review},
     rulebook::{Rule, RuleId, Rulebook},
+    scenario::Scenario,
+    sign::Sign,
     state::State,
     units::Ms,
 };
@@ -31,7 +33,9 @@ pub(crate) struct Ways {
 pub(crate) struct Told<'a> {
     /// The words.
     pub(crate) words: &'a Words,
-    /// The rules.
+    /// The scenario.
+    pub(crate) scenario: &'a Scenario,
+    /// Its rules.
     pub(crate) book: &'a Rulebook,
     /// Where it stood in the end.
     pub(crate) state: &'a State,
@@ -77,15 +81,16 @@ pub(crate) fn findings(told: &Told<'_>, review: &Review) -> Html {
 
 /// What a finding is made of, in words: figures and things that the logbook does not show, or else its line.
 fn what_happened(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Html {
-    let Told { words, book, state, log, .. } = told;
-    let happened = happened(book, state, finding);
+    let happened = happened(told.scenario, told.state, finding);
     if happened.is_empty() {
-        return html! { <dd>{ from_the_log(words, rule, finding, log) }</dd> };
+        return html! { <dd>{ from_the_log(told.words, rule, finding, told.log) }</dd> };
     }
-    happened.iter().map(|one| html! { <dd>{ in_words(words, one) }</dd> }).collect()
+    happened.iter().map(|one| html! { <dd>{ in_words(told, one) }</dd> }).collect()
 }
 
-fn in_words(words: &Words, happened: &Happened) -> AttrValue {
+fn in_words(told: &Told<'_>, happened: &Happened) -> AttrValue {
+    let words = told.words;
+    let threshold = |noted: &Threshold| words.of(&format!("threshold.{}", noted.code()));
     let exercise = |exercise: &Exercise| words.of(&format!("exercise.{}.name", exercise.code()));
     let say = |code: &str, values: &[(&str, &str)]| words.of_filled(&format!("happened.{code}"), values);
     match happened {
@@ -94,7 +99,7 @@ fn in_words(words: &Words, happened: &Happened) -> AttrValue {
             say("lasted", &[("exercise", &exercise(one)), ("length", &length.to_string())])
         }
         Happened::LeftOut(all) => {
-            say("left-out", &[("exercise", &all.iter().map(exercise).collect::<Vec<_>>().join(", "))])
+            say("left-out", &[("exercise", &all.iter().map(exercise).collect::<Vec<_>>().join("; "))])
         }
         Happened::Worn(length) => say("worn", &[("length", &length.to_string())]),
         Happened::Squeezed(given, asked) => {
@@ -103,9 +108,19 @@ fn in_words(words: &Words, happened: &Happened) -> AttrValue {
         Happened::Missed(due) => say("missed", &[("due", &due.to_string())]),
         Happened::Begun(due, at) => say("begun", &[("due", &due.to_string()), ("time", &at.to_string())]),
         Happened::Waited(length) => say("waited", &[("length", &length.to_string())]),
-        Happened::OnlyNoted(threshold) => {
-            say("only-noted", &[("threshold", &words.of(&format!("threshold.{}", threshold.code())))])
+        Happened::Tasted(None, noted) => say("untasted", &[("threshold", &threshold(noted))]),
+        Happened::Tasted(Some(count), noted) => {
+            say("tasted", &[("count", &count.to_string()), ("threshold", &threshold(noted))])
         }
+        Happened::Unanswered(seen) => say("unanswered", &[("sign", &words.sign(Sign::Seen(*seen), told.scenario))]),
+        Happened::Reported(at, seen) => {
+            say("reported", &[("time", &at.to_string()), ("sign", &words.sign(Sign::Seen(*seen), told.scenario))])
+        }
+        Happened::ByMouth(what, length) => {
+            let what = words.of(&format!("mouthful.{}", what.code()));
+            say("by-mouth", &[("what", &what), ("length", &length.to_string())])
+        }
+        Happened::OnlyNoted(noted) => say("only-noted", &[("threshold", &threshold(noted))]),
         Happened::NotScreened => say("not-screened", &[]),
     }
 }
@@ -121,9 +136,10 @@ fn from_the_log(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> 
     let same_moment = log.iter().take(until).rev().take_while(|other| other.at == line.at);
     // Else what was done then says more than what it was answered with.
     let done = same_moment.clone().find(|line| matches!(line.what, What::Act(_))).unwrap_or(line);
+    let says = if log.iter().take(until).any(|line| governed(&line)) { Word::ReviewNotBy } else { Word::ReviewNotDone };
     match same_moment.filter(governed).last() {
         Some(line) => line.text.clone(),
-        None => words.fill(Word::ReviewNotBy, &[("time", &at.to_string()), ("line", &done.text)]),
+        None => words.fill(says, &[("time", &at.to_string()), ("line", &done.text)]),
     }
 }
 
