@@ -130,7 +130,7 @@ impl Words {
             .filter(|field| fields.has(**field))
             .map(|field| self.of(&format!("field.{}", field.code())))
             .collect();
-        names.join(", ")
+        if names.is_empty() { self.of("field.none").to_string() } else { names.join(", ") }
     }
 
     /// A result.
