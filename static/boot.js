@@ -12,6 +12,7 @@
   const texts = site.shell[language];
   document.documentElement.lang = language;
   document.title = texts.title;
+  document.querySelector("link[rel=manifest]").href = site.manifests[language];
   for (const element of document.querySelectorAll("[data-word]")) element.textContent = texts[element.dataset.word];
 
   /** The language to speak: by the address, by what was chosen before, by the browser, in this order; else English. */
@@ -51,15 +52,6 @@
     forbidden ??= `${event.effectiveDirective}: ${event.blockedURI}`;
   });
 
-  // The one policy that may make a text into a script's address, and the only address it makes. Taking its name here
-  // also keeps anything else from taking it.
-  window.trustedTypes?.createPolicy("app", {
-    createScriptURL: (address) => {
-      if (address !== "sw.js") throw new TypeError(`not a script of this page: ${address}`);
-      return address;
-    },
-  });
-
   // A trap in the module, or its stack running out, ends it: no later event will be handled rightly.
   const isTrap = (error) =>
     error?.name === "RuntimeError" || (error?.name === "RangeError" && /wasm/.test(error.stack));
@@ -90,6 +82,9 @@
     const [{ default: init }, wasm] = await Promise.all([glue, part(site.wasm)]);
     await init({ module_or_path: wasm });
     started = true;
+    // For `offline.js`, which may come before or after.
+    document.documentElement.dataset.started = "yes";
+    dispatchEvent(new Event("started"));
   }
 
   function element(tag, content, ...children) {
@@ -127,6 +122,9 @@
       document.body.prepend(panel);
     }
     heading.focus();
+    // A newer version that waits may be the mended one, and this one has nothing more to lose.
+    const registration = await navigator.serviceWorker?.getRegistration().catch(() => null);
+    registration?.waiting?.postMessage("take");
     offer(keep, await kept());
   }
 

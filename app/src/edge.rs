@@ -4,6 +4,8 @@ pub(crate) mod address;
 pub(crate) mod clock;
 pub(crate) mod file;
 pub(crate) mod language;
+pub(crate) mod listener;
+pub(crate) mod offline;
 pub(crate) mod page;
 pub(crate) mod site;
 pub(crate) mod speech;

@@ -1,5 +1,6 @@
 //! Parts of screens: each is drawn from its properties alone.
 
+pub(crate) mod assessed;
 pub(crate) mod bench;
 pub(crate) mod cautions;
 pub(crate) mod clocks;
@@ -9,6 +10,9 @@ pub(crate) mod guide;
 pub(crate) mod languages;
 pub(crate) mod live;
 pub(crate) mod logbook;
+pub(crate) mod newer;
+pub(crate) mod one_drill;
+pub(crate) mod one_question;
 pub(crate) mod passage;
 pub(crate) mod picture;
 pub(crate) mod question;

@@ -17,6 +17,12 @@ pub(crate) enum Screen {
     Questions,
     /// Short drills, one after the other.
     Drills,
+    /// What has faded.
+    Refresh,
+    /// The terms of an assessment, and those that were sat.
+    Assess,
+    /// An assessment that is sat, by its id.
+    Sitting(String),
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -32,6 +38,9 @@ impl Screen {
             ["about"] => Self::About,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
+            ["refresh"] => Self::Refresh,
+            ["assessment"] => Self::Assess,
+            ["assessment", id] if is_id(id) => Self::Sitting((*id).to_owned()),
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -51,6 +60,9 @@ impl Screen {
             Self::About => "about".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
+            Self::Refresh => "refresh".to_owned(),
+            Self::Assess => "assessment".to_owned(),
+            Self::Sitting(id) => format!("assessment/{id}"),
             Self::Nowhere(address) => address.clone(),
         }
     }
@@ -79,6 +91,11 @@ mod tests {
             Screen::Watch("k3-x".to_owned()),
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
+            Screen::Questions,
+            Screen::Drills,
+            Screen::Refresh,
+            Screen::Assess,
+            Screen::Sitting("k3-x".to_owned()),
         ] {
             assert_eq!(Screen::at(&screen.address()), screen);
         }

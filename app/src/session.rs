@@ -17,7 +17,7 @@ use bittersweet_core::{
     },
 };
 use std::rc::Rc;
-use yew::Reducible;
+use yew::{AttrValue, Reducible};
 
 /// Without a tick for longer than this, nobody is looking: the clock stops.
 const AWAY_AFTER_MS: u64 = 1_500;
@@ -69,6 +69,8 @@ pub(crate) struct Session {
     pub(crate) ledger: Vec<Line>,
     /// How many lines of it came from the store.
     pub(crate) kept_before: usize,
+    /// The id of the assessment that it is a part of: then time cannot be stopped, nor its pace changed.
+    pub(crate) set: Option<AttrValue>,
     /// The act refused last, until the next one.
     pub(crate) refusal: Option<Refusal>,
     /// Why the clock stands still, if it does.
@@ -109,6 +111,7 @@ impl Session {
             conditions: Conditions::new(help, pace),
             ledger: vec![Line::Pace(Ms::ZERO, pace)],
             kept_before: 0,
+            set: None,
             refusal: None,
             halt: None,
             revision: 0,
@@ -118,11 +121,25 @@ impl Session {
         }
     }
 
-    /// A run as it was kept; its clock waits for the trainee.
-    pub(crate) fn resume(id: String, restored: Restored, wall: u64) -> Self {
-        let Restored { run, conditions, started } = restored;
+    /// The same as a part of an assessment.
+    pub(crate) fn of_set(self, set: AttrValue) -> Self {
+        Self { set: Some(set), ..self }
+    }
+
+    /// A run as it was kept, `away` milliseconds of wall time later; its clock waits for the trainee. That of an assessment
+    /// went on.
+    pub(crate) fn resume(id: String, restored: Restored, away: u64, wall: u64) -> Self {
+        let Restored { run, conditions, started, set } = restored;
         let lines = run.acts().count() + conditions.paces.len() + conditions.hints.len();
-        Self { kept_before: lines, ..Self::laid(id, started, run, None, conditions, wall) }
+        let mut session = Self { kept_before: lines, ..Self::laid(id, started, run, None, conditions, wall) };
+        if let Some(set) = set {
+            session = Self { halt: None, ..session.of_set(set.into()) };
+            let passed = away.saturating_mul(u64::from(session.pace().factor()));
+            let to = session.run.now().plus(Ms(u32::try_from(passed).unwrap_or(u32::MAX)));
+            session.run.advance(to);
+            session.anchor(wall);
+        }
+        session
     }
 
     /// A run gone on with from an earlier moment of this one, new to this device; its clock waits for the trainee.
@@ -132,9 +149,15 @@ impl Session {
 
     /// A run from a file, new to this device.
     pub(crate) fn open(id: String, started: String, opened: Opened, wall: u64) -> Self {
-        let Opened { scenario, conditions, log, run } = opened;
+        let Opened { scenario, mut conditions, log, run } = opened;
         match run {
-            Some(run) => Self::laid(id, started, run, None, conditions, wall),
+            Some(run) => {
+                // Whoever goes on with it here may not have begun it.
+                if run.state().finished.is_none() {
+                    conditions.again_from = conditions.again_from.or(Some(run.now()));
+                }
+                Self::laid(id, started, run, None, conditions, wall)
+            }
             None => Self::laid(id, started, Run::new(scenario), Some(log), conditions, wall),
         }
     }
@@ -160,6 +183,7 @@ impl Session {
             run,
             recorded,
             conditions,
+            set: None,
             refusal: None,
             halt: (!finished).then_some(Halt::Resumed),
             revision: 0,
@@ -227,7 +251,7 @@ impl Session {
         if self.halt.is_some() || self.is_finished() {
             return;
         }
-        if wall.saturating_sub(self.last_wall) > AWAY_AFTER_MS {
+        if self.set.is_none() && wall.saturating_sub(self.last_wall) > AWAY_AFTER_MS {
             self.halt = Some(Halt::Away);
             self.revision += 1;
             return;
@@ -310,6 +334,7 @@ impl Reducible for Desk {
             DeskAction::Session(action) => {
                 let Some(session) = &self.session else { return self };
                 let mut next = (**session).clone();
+                let is_set = next.set.is_some();
                 match action {
                     Action::Do(act, wall) => next.perform(act, wall),
                     Action::Tick(wall) => {
@@ -318,6 +343,8 @@ impl Reducible for Desk {
                         }
                         next.tick(wall);
                     }
+                    // In an assessment time runs on, at the pace that was chosen before, and nobody helps.
+                    Action::Halt(_) | Action::SetPace(..) | Action::Ask(_) if is_set => return self,
                     Action::Halt(wall) => {
                         next.tick(wall);
                         next.halt = Some(Halt::Paused);
@@ -480,9 +507,41 @@ mod tests {
             before.ledger.iter().map(|line| serde_json::to_string(&line.written()).unwrap()).collect();
         let header = serde_json::to_string(&header).unwrap();
         let restored = ledger_v1::restore(&header, &lines, before.run.now()).unwrap();
-        let after = Session::resume("one".to_owned(), restored, 9);
+        let after = Session::resume("one".to_owned(), restored, 60_000, 9);
         assert_eq!(after.run.log(), before.run.log());
         assert_eq!(after.run.now(), before.run.now());
         assert_eq!((after.pace(), after.halt), (Pace::Double, Some(Halt::Resumed)));
+    }
+
+    #[test]
+    fn in_an_assessment_time_cannot_be_stopped_and_nobody_helps() {
+        let desk = Rc::new(Desk { session: Some(Rc::new(session(Pace::Real).of_set("a1".into()))) });
+        let then = |desk: Rc<Desk>, action| desk.reduce(DeskAction::Session(action));
+        let desk = then(desk, Action::Halt(1_100));
+        let desk = then(desk, Action::SetPace(Pace::Fourfold, 1_200));
+        let desk = then(desk, Action::Ask(1_300));
+        // Nobody looks at the page for a minute.
+        let desk = then(desk, Action::Tick(61_300));
+        let session = desk.session.as_ref().unwrap();
+        assert_eq!((session.run.now(), session.halt), (Ms(60_300), None));
+        assert!(session.conditions.hints.is_empty() && session.conditions.paces.len() == 1);
+    }
+
+    #[test]
+    fn after_a_crash_no_time_is_gained_in_an_assessment() {
+        let mut before = session(Pace::Double).of_set("a1".into());
+        before.perform(Act::AskClearance, 2_000);
+        before.tick(3_000);
+        let header = ledger_v1::HeaderV1 {
+            set: Some("a1".to_owned()),
+            ..ledger_v1::HeaderV1::new(before.scenario(), &before.conditions, String::new())
+        };
+        let lines: Vec<String> =
+            before.ledger.iter().map(|line| serde_json::to_string(&line.written()).unwrap()).collect();
+        let header = serde_json::to_string(&header).unwrap();
+        let restored = ledger_v1::restore(&header, &lines, before.run.now()).unwrap();
+        let after = Session::resume("one".to_owned(), restored, 30_000, 9);
+        assert_eq!((after.run.now(), after.halt), (before.run.now().plus(Ms::mins(1)), None));
+        assert_eq!(after.set.as_deref(), Some("a1"));
     }
 }

@@ -1,15 +1,22 @@
 //! What every screen stands in: words, scenarios, the store, the desk, and the address.
 
 use crate::{
-    edge::{address, language, page, site, store::Store},
+    edge::{
+        address, language,
+        listener::Listener,
+        offline::{self, Offline},
+        page, site,
+        store::Store,
+    },
     parts::{
         footer::footer,
         languages::{Languages, languages},
+        newer::newer,
     },
     screen::Screen,
     screens::{
-        about::about, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout, nowhere::nowhere,
-        questions::Questions,
+        about::about, assess::Assess, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout,
+        nowhere::nowhere, questions::Questions, refresh::Refresh, sitting::Sat,
     },
     session::Desk,
     watching::Lookout,
@@ -139,11 +146,12 @@ pub(crate) fn Shell() -> Html {
     let loading = use_state(|| Loading::Fetching);
     let keeping = use_state(|| Keeping::Opening);
     let screen = use_state(|| Screen::at(&address::read()));
+    let offline = use_state(Offline::now);
     let desk = use_reducer(Desk::default);
     let lookout = use_reducer(Lookout::default);
 
     use_effect_with((), {
-        let (loading, keeping, screen) = (loading.clone(), keeping.clone(), screen.clone());
+        let (loading, keeping, screen, offline) = (loading.clone(), keeping.clone(), screen.clone(), offline.clone());
         move |()| {
             spawn_local(async move {
                 loading.set(match load().await {
@@ -157,8 +165,9 @@ pub(crate) fn Shell() -> Html {
                     Err(_) => Keeping::Memory,
                 });
             });
-            let listener = address::Listener::new(move || screen.set(Screen::at(&address::read())));
-            move || drop(listener)
+            let moved = Listener::new(address::CHANGED, move || screen.set(Screen::at(&address::read())));
+            let stands = Listener::new(offline::CHANGED, move || offline.set(Offline::now()));
+            move || drop((moved, stands))
         }
     });
 
@@ -228,15 +237,16 @@ pub(crate) fn Shell() -> Html {
                     if *unspoken {
                         <p role="alert" class="notice">{ loaded.words.get(Word::NavUnspoken) }</p>
                     }
+                    { newer(&loaded.words, *offline, &keeping) }
                 </>
             };
-            frame(&around, &screen, choice)
+            frame(&around, &screen, choice, *offline)
         }
     }
 }
 
 /// The screen and what stands around it.
-fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
+fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Html {
     let words = &around.words;
     let around = around.clone();
     html! {
@@ -261,7 +271,10 @@ fn frame(around: &Around, screen: &Screen, choice: Html) -> Html {
                     Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
                     Screen::Questions => html! { <Questions {around} /> },
                     Screen::Drills => html! { <Drills {around} /> },
-                    Screen::About => about(words),
+                    Screen::Refresh => html! { <Refresh {around} /> },
+                    Screen::Assess => html! { <Assess {around} /> },
+                    Screen::Sitting(id) => html! { <Sat key={id.clone()} id={id.clone()} {around} /> },
+                    Screen::About => about(words, offline),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
             </main>
@@ -280,6 +293,8 @@ const fn title(screen: &Screen) -> Word {
         Screen::Compare(_) => Word::PageCompare,
         Screen::Questions => Word::PageQuestions,
         Screen::Drills => Word::PageDrill,
+        Screen::Refresh => Word::PageRefresh,
+        Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

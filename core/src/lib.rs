@@ -5,6 +5,7 @@
 
 pub mod accuracy;
 pub mod act;
+pub mod assessment;
 pub mod attempt;
 mod coded;
 pub mod cost;
@@ -12,6 +13,7 @@ pub mod course;
 pub mod departure;
 pub mod draw;
 pub mod drill;
+pub mod evidence;
 pub mod facepiece;
 pub mod fade;
 pub mod guide;
@@ -30,6 +32,7 @@ pub mod observe;
 pub mod population;
 pub mod question;
 pub mod questions;
+pub mod refresh;
 pub mod review;
 pub mod risk;
 pub mod rounds;

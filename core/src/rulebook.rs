@@ -154,6 +154,14 @@ impl Rulebook {
     }
 }
 
+impl RuleId {
+    /// The rule with this code, if there is one.
+    #[must_use]
+    pub fn from_code(code: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|rule| rule.code() == code)
+    }
+}
+
 /// How long an act takes when each act is one step: ours, not law.
 #[must_use]
 pub fn nominal(act_code: &str) -> Ms {

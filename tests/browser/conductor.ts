@@ -4,11 +4,16 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type Page, expect, test as base } from "@playwright/test";
 
+/** What Playwright itself says where it keeps workers away (see the configuration). */
+export const NO_WORKER = "Service Worker registration blocked by Playwright";
+
 export const test = base.extend<{ quiet: void }>({
   quiet: [
     async ({ page, baseURL }, use) => {
       const seen: string[] = [];
-      page.on("console", (message) => ["error", "warning"].includes(message.type()) && seen.push(message.text()));
+      page.on("console", (message) => {
+        if (["error", "warning"].includes(message.type()) && message.text() !== NO_WORKER) seen.push(message.text());
+      });
       page.on("pageerror", (error) => seen.push(error.message));
       page.on("request", (request) => {
         const url = new URL(request.url());

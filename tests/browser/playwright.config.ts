@@ -15,6 +15,8 @@ export default defineConfig({
     baseURL: process.env.BASE_URL,
     viewport: { width: 1280, height: 800 },
     locale: "en-GB",
+    // A worker would answer in place of what a test puts in the way. What it does itself is tested in offline.spec.ts.
+    serviceWorkers: "block",
     // A trace of each step makes whole journeys ten times as slow: ask for it with TRACE=1.
     trace: process.env.TRACE ? "retain-on-failure" : "off",
     screenshot: "only-on-failure",

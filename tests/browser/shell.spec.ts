@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { type Page, expect, test } from "@playwright/test";
+import { NO_WORKER } from "./conductor";
 
 /** The strict server; and one like the plainest host: in a folder, without the policy as a header, for any name. */
 const HOSTS = { "with the policy as a header": process.env.BASE_URL!, "with the page's own policy only": process.env.PLAIN_URL! };
@@ -10,7 +11,9 @@ const HOSTS = { "with the policy as a header": process.env.BASE_URL!, "with the 
 /** What a page reports that should not happen: errors on the console, broken policies, requests that leave. */
 async function watch(page: Page) {
   const seen: string[] = [];
-  page.on("console", (message) => ["error", "warning"].includes(message.type()) && seen.push(message.text()));
+  page.on("console", (message) => {
+    if (["error", "warning"].includes(message.type()) && message.text() !== NO_WORKER) seen.push(message.text());
+  });
   page.on("pageerror", (error) => seen.push(error.message));
   page.on("request", (request) => {
     const url = new URL(request.url());

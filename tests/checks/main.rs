@@ -7,6 +7,7 @@ mod cost;
 mod damage;
 mod drill;
 mod driver;
+mod evidence;
 mod golden;
 mod happened;
 mod laws;

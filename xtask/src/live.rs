@@ -1,6 +1,7 @@
 //! The site while it is worked on: the last one that was built, and what the page is told about the next.
 
 use crate::{
+    offline,
     server::{Answer, House, kind_of},
     shelf,
     site::{PAGE, Site},
@@ -14,6 +15,7 @@ use std::{
 
 const BUILDING: &str = include_str!("../live/building.html");
 const SCRIPT: &str = include_str!("../live/live.js");
+const WORKER: &str = include_str!("../live/sw.js");
 const STYLE: &str = include_str!("../live/live.css");
 /// What makes a page listen; it goes into every page that `serve` hands out and into nothing that is shipped.
 const LISTEN: &str =
@@ -107,6 +109,7 @@ impl House for Live {
             }
             "live/live.js" => own(SCRIPT),
             "live/live.css" => own(STYLE),
+            offline::WORKER => own(WORKER),
             _ => match (self.lock().site.clone(), address) {
                 (Some(site), _) => shelf::take(&site, address, false),
                 (None, "" | PAGE) => Answer::File { bytes: BUILDING.into(), kind: kind_of(PAGE), brotli: false },
@@ -137,6 +140,11 @@ mod tests {
         let live = Live::new();
         assert_eq!(text(&live, ""), BUILDING);
         assert_eq!(text(&live, "app.js"), "");
+    }
+
+    #[test]
+    fn a_worker_from_an_earlier_visit_is_replaced_by_one_that_goes() {
+        assert!(text(&Live::new(), offline::WORKER).contains("unregister"));
     }
 
     #[test]

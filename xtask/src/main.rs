@@ -12,6 +12,7 @@ mod compress;
 mod dist;
 mod folders;
 mod live;
+mod offline;
 mod policy;
 mod pseudo;
 mod python;

@@ -4,7 +4,7 @@
 //! headers cannot be set.
 
 /// Only what lies beside the page may be fetched or run, and no text may become code: the one Trusted Types policy
-/// allowed is `app`, which `static/boot.js` makes.
+/// allowed is `app`, which `static/offline.js` makes.
 pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; \
      img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; \
      form-action 'none'; require-trusted-types-for 'script'; trusted-types app";

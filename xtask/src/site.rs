@@ -4,7 +4,7 @@
 //! whatever lies on the disk.
 
 use crate::{
-    folders, policy,
+    folders, offline, policy,
     texts::{Questions, Texts},
     wasm::Bound,
 };
@@ -79,7 +79,7 @@ fn read_into(site: &mut Site, folder: &Path, prefix: &str) -> Result<()> {
     Ok(())
 }
 
-fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Naming) -> Result<Site> {
+fn assemble(page: &str, mut statics: Site, bound: Bound, texts: &Texts, naming: Naming) -> Result<Site> {
     let name = |address: &str, bytes: &[u8]| match naming {
         Naming::Plain => address.to_owned(),
         Naming::Hashed => with_hash(address, hash([bytes])),
@@ -89,13 +89,25 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
         bail!("index.html asks for shell.{}, which no language has", unknown.split('}').next().unwrap_or_default());
     }
     let mut site = Site::new();
+    // Its name is the one thing that browsers come back for, so it carries no hash. Where the page is worked on there is none.
+    let worker = statics.remove(offline::WORKER).filter(|_| naming == Naming::Hashed);
+    let mut icons = BTreeMap::new();
     for (address, bytes) in statics {
         if address.ends_with(".css") && names_a_file(&bytes) {
             bail!("static/{address} names another file, whose name would be wrong once it carries a hash");
         }
         let named = name(&address, &bytes);
         page = page.replace(&format!("=\"{address}\""), &format!("=\"{named}\""));
-        site.insert(named, bytes);
+        site.insert(named.clone(), bytes);
+        icons.insert(address, named);
+    }
+    let mut manifests = BTreeMap::new();
+    for (tag, texts) in &texts.shell {
+        let (address, json) = (format!("manifest-{tag}.webmanifest"), offline::manifest(tag, texts, &icons));
+        let named = name(&address, json.as_bytes());
+        page = page.replace(&format!("=\"{address}\""), &format!("=\"{named}\""));
+        site.insert(named.clone(), json.into_bytes());
+        manifests.insert(tag, named);
     }
     let mut languages = BTreeMap::new();
     for (tag, json) in &texts.words {
@@ -111,7 +123,8 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
     site.insert(wasm.clone(), bound.wasm);
     site.insert(glue.clone(), bound.glue);
 
-    let content = hash(site.iter().flat_map(|(address, bytes)| [address.as_bytes(), bytes]).chain([page.as_bytes()]));
+    let outside = [page.as_bytes(), worker.as_deref().unwrap_or_default()];
+    let content = hash(site.iter().flat_map(|(address, bytes)| [address.as_bytes(), bytes]).chain(outside));
     let version = format!("{}+{content:016x}", env!("CARGO_PKG_VERSION"));
     let said = |key: &str| -> BTreeMap<&String, &String> {
         texts.shell.iter().filter_map(|(tag, texts)| Some((tag, texts.get(key)?))).collect()
@@ -119,6 +132,7 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
     // In a script element, only `<` could end the block early.
     let block = json!({
         "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios, "questions": questions,
+        "manifests": manifests, "worker": worker.as_ref().map(|_| offline::WORKER),
         "languages": said("language"), "incomplete": said("incomplete"), "shell": texts.shell,
     })
     .to_string()
@@ -138,6 +152,10 @@ fn assemble(page: &str, statics: Site, bound: Bound, texts: &Texts, naming: Nami
         bail!("index.html names {missing}, which is not in static/");
     }
     site.insert(PAGE.to_owned(), page.into_bytes());
+    if let Some(worker) = worker {
+        let worker = offline::worker(&String::from_utf8(worker)?, &version, &site);
+        site.insert(offline::WORKER.to_owned(), worker.into_bytes());
+    }
     Ok(site)
 }
 

@@ -122,8 +122,13 @@ mod tests {
 
     #[test]
     fn every_text_of_the_shell_is_used() {
-        let used =
-            [include_str!("../../index.html"), include_str!("../../static/boot.js"), include_str!("site.rs")].concat();
+        let used = [
+            include_str!("../../index.html"),
+            include_str!("../../static/boot.js"),
+            include_str!("site.rs"),
+            include_str!("offline.rs"),
+        ]
+        .concat();
         for key in built_in().shell["en"].keys().filter(|key| *key != "noscript") {
             let named = [format!("shell.{key}}}"), format!("\"{key}\""), format!("texts.{key}")];
             assert!(named.iter().any(|name| used.contains(name)), "{key}");

@@ -12,6 +12,13 @@ pub(crate) fn now_ms() -> u64 {
     whole
 }
 
+/// Milliseconds since 1 January 1970, by a clock that people set.
+pub(crate) fn epoch_ms() -> u64 {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number below 2^53")]
+    let now = js_sys::Date::now() as u64;
+    now
+}
+
 /// The date and time as ISO 8601, for people to read.
 pub(crate) fn iso_now() -> String {
     js_sys::Date::new_0().to_iso_string().into()
@@ -31,6 +38,17 @@ pub(crate) fn shown(iso: &str) -> String {
     date.to_locale_string(&super::language::locale(&super::language::spoken()), &options).into()
 }
 
+/// A day, counted from 1 January 1970, as the browser writes it in the language of the page.
+pub(crate) fn date(day: u32) -> String {
+    let date = js_sys::Date::new(&(f64::from(day) * 86_400_000.0).into());
+    let options = js_sys::Object::new();
+    for (name, value) in [("dateStyle", "long"), ("timeZone", "UTC")] {
+        // A plain object takes any property.
+        let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
+    }
+    date.to_locale_date_string(&super::language::spoken(), &options).into()
+}
+
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.
 pub(crate) fn new_id() -> String {
     let time = js_sys::Number::from(js_sys::Date::now()).to_string_with_radix(36).map(String::from).unwrap_or_default();
@@ -48,7 +66,16 @@ pub(crate) fn new_seed() -> u64 {
 
 /// Today, in days since 1 January 1970 where the page is.
 pub(crate) fn today() -> u32 {
-    let now = js_sys::Date::new_0();
+    day_of(&js_sys::Date::new_0())
+}
+
+/// The day of a date and time in ISO 8601, likewise; today where it is none.
+pub(crate) fn day(iso: &str) -> u32 {
+    let date = js_sys::Date::new(&iso.into());
+    if date.get_time().is_nan() { today() } else { day_of(&date) }
+}
+
+fn day_of(now: &js_sys::Date) -> u32 {
     let local = now.get_time() - now.get_timezone_offset() * 60_000.0;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "days since 1970 are few")]
     let days = (local / 86_400_000.0) as u32;

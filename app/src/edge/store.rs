@@ -1,8 +1,8 @@
 //! The store on this device: IndexedDB, one record an act.
 //!
-//! Whatever goes wrong here, the page goes on in memory; the caller is told and offers the log as a file. Four object
-//! stores: `runs` (a header each), `acts` (a line each, by run and number), `answers` (one each, in the order in which they
-//! were given) and `settings`.
+//! Whatever goes wrong here, the page goes on in memory; the caller is told and offers the log as a file. Six object
+//! stores: `runs` (a header each), `acts` (a line each, by run and number), `outcomes` (one for each run that was ended here),
+//! `answers` (one each, in the order in which they were given), `sittings` (an assessment each) and `settings`.
 
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use std::rc::Rc;
@@ -11,10 +11,12 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{IdbDatabase, IdbKeyRange, IdbObjectStoreParameters, IdbRequest, IdbTransaction, IdbTransactionMode};
 
 /// Counts up when an object store is added; what is there stays.
-const VERSION: u32 = 2;
+const VERSION: u32 = 3;
 const RUNS: &str = "runs";
 const ACTS: &str = "acts";
+const OUTCOMES: &str = "outcomes";
 const ANSWERS: &str = "answers";
+const SITTINGS: &str = "sittings";
 const SETTINGS: &str = "settings";
 
 /// How sure a write has to be before it counts.
@@ -70,19 +72,22 @@ impl Store {
         Ok(Self { database, _yielding: Rc::new(yielding) })
     }
 
-    /// Appends lines to a run, the first of which has number `from`, and its header where it is new: all or nothing.
+    /// Appends lines to a run, the first of which has number `from`, its header where it is new, and its outcome where it was
+    /// ended: all or nothing.
     pub(crate) async fn append(
         &self,
         run: &str,
-        header: Option<&str>,
+        (header, outcome): (Option<&str>, Option<&str>),
         from: usize,
         lines: &[String],
         sure: Sure,
     ) -> Result<(), JsValue> {
-        let transaction = self.writing(&Array::of2(&RUNS.into(), &ACTS.into()), sure)?;
-        if let Some(header) = header {
-            let record = record(&[("id", &run.into()), ("json", &header.into())])?;
-            transaction.object_store(RUNS)?.put(&record)?;
+        let transaction = self.writing(&Array::of3(&RUNS.into(), &ACTS.into(), &OUTCOMES.into()), sure)?;
+        for (store, json) in [(RUNS, header), (OUTCOMES, outcome)] {
+            if let Some(json) = json {
+                let record = record(&[("id", &run.into()), ("json", &json.into())])?;
+                transaction.object_store(store)?.put(&record)?;
+            }
         }
         let acts = transaction.object_store(ACTS)?;
         for (number, line) in (from..).zip(lines) {
@@ -102,6 +107,25 @@ impl Store {
     /// Every answer, in the order in which they were given.
     pub(crate) async fn answers(&self) -> Result<Vec<String>, JsValue> {
         let all = self.all(ANSWERS, None).await?;
+        Ok(all.iter().filter_map(|record| text(&record, "json")).collect())
+    }
+
+    /// The outcome of every run that was ended here, in no order.
+    pub(crate) async fn outcomes(&self) -> Result<Vec<String>, JsValue> {
+        let all = self.all(OUTCOMES, None).await?;
+        Ok(all.iter().filter_map(|record| text(&record, "json")).collect())
+    }
+
+    /// Keeps an assessment as it stands.
+    pub(crate) async fn put_sitting(&self, id: &str, json: &str) -> Result<(), JsValue> {
+        let transaction = self.writing(&Array::of1(&SITTINGS.into()), Sure::Strict)?;
+        transaction.object_store(SITTINGS)?.put(&record(&[("id", &id.into()), ("json", &json.into())])?)?;
+        done(&transaction).await
+    }
+
+    /// Every assessment, oldest first.
+    pub(crate) async fn sittings(&self) -> Result<Vec<String>, JsValue> {
+        let all = self.all(SITTINGS, None).await?;
         Ok(all.iter().filter_map(|record| text(&record, "json")).collect())
     }
 
@@ -143,14 +167,17 @@ impl Store {
 
     /// Forgets a run.
     pub(crate) async fn forget(&self, run: &str) -> Result<(), JsValue> {
-        let names = Array::of3(&RUNS.into(), &ACTS.into(), &SETTINGS.into());
+        let names = Array::of4(&RUNS.into(), &ACTS.into(), &OUTCOMES.into(), &SETTINGS.into());
         let transaction =
             self.database.transaction_with_str_sequence_and_mode(&names, IdbTransactionMode::Readwrite)?;
         let range =
             IdbKeyRange::bound(&Array::of2(&run.into(), &0.into()), &Array::of2(&run.into(), &f64::INFINITY.into()))?;
         transaction.object_store(RUNS)?.delete(&run.into())?;
+        transaction.object_store(OUTCOMES)?.delete(&run.into())?;
         transaction.object_store(ACTS)?.delete(&range)?;
-        transaction.object_store(SETTINGS)?.delete(&reached_key(run).into())?;
+        for key in [reached_key(run), beat_key(run)] {
+            transaction.object_store(SETTINGS)?.delete(&key.into())?;
+        }
         done(&transaction).await
     }
 
@@ -185,6 +212,11 @@ pub(crate) fn reached_key(run: &str) -> String {
     format!("reached/{run}")
 }
 
+/// The setting that holds when a run of an assessment was last known to go on, by the wall clock.
+pub(crate) fn beat_key(run: &str) -> String {
+    format!("beat/{run}")
+}
+
 fn make_stores(database: &IdbDatabase) -> Result<(), JsValue> {
     let there = database.object_store_names();
     let make = |store: &str, key: &JsValue| -> Result<(), JsValue> {
@@ -198,7 +230,9 @@ fn make_stores(database: &IdbDatabase) -> Result<(), JsValue> {
     };
     make(RUNS, &"id".into())?;
     make(ACTS, &Array::of2(&"run".into(), &"n".into()))?;
+    make(OUTCOMES, &"id".into())?;
     make(ANSWERS, &"n".into())?;
+    make(SITTINGS, &"id".into())?;
     make(SETTINGS, &"key".into())
 }
 

@@ -1,11 +1,20 @@
 //! Keeps a run on this device while it goes on: its header once, each line as it happens, and the time reached.
 
 use crate::{
-    edge::store::{Store, Sure, reached_key},
+    edge::{
+        clock,
+        store::{Store, Sure, beat_key, reached_key},
+    },
     session::{Line, Session},
     shell::Keeper,
 };
-use bittersweet_core::{act::Act, units::Ms, wire::ledger_v1::HeaderV1};
+use bittersweet_core::{
+    act::Act,
+    evidence::Evidence,
+    review,
+    units::Ms,
+    wire::{ledger_v1::HeaderV1, outcome_v1::OutcomeV1},
+};
 use std::rc::Rc;
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::spawn_local;
@@ -24,7 +33,9 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
             let from = written.replace(*lines);
             if from < *lines {
                 spawn_local(async move {
-                    if append(&store, &session, from).await.is_err() {
+                    // Only what was ended here is evidence of whoever sits here: a run from a file may be anybody's.
+                    let outcome = session.is_finished().then(|| outcome(&session)).flatten();
+                    if append(&store, &session, from, outcome).await.is_err() {
                         keeper.failed();
                     }
                 });
@@ -33,12 +44,16 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
     });
     // The time that passed without an act is kept too, second by second.
     use_effect_with((session.run.now().0 / 1_000, is_open), {
-        let (id, keeper, now) = (session.id.clone(), keeper.clone(), session.run.now());
+        let (id, keeper, now, is_set) = (session.id.clone(), keeper.clone(), session.run.now(), session.set.is_some());
         move |_| {
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
-                    if store.put_setting(&reached_key(&id), &now.0.to_string()).await.is_err() {
-                        keeper.failed();
+                    let reached = (reached_key(&id), now.0.to_string());
+                    let beat = is_set.then(|| (beat_key(&id), clock::epoch_ms().to_string()));
+                    for (key, value) in [reached].into_iter().chain(beat) {
+                        if store.put_setting(&key, &value).await.is_err() {
+                            keeper.failed();
+                        }
                     }
                 });
             }
@@ -46,14 +61,32 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
     });
 }
 
-/// Writes the lines of `session` from number `from` on, and its header before the first.
-pub(crate) async fn append(store: &Store, session: &Session, from: usize) -> Result<(), JsValue> {
+/// What became of a run that was ended.
+fn outcome(session: &Session) -> Option<OutcomeV1> {
+    let reviewed = review::of_run(&session.run);
+    let evidence = Evidence::of(session.scenario(), session.log(), &reviewed, &session.conditions)?;
+    let day = clock::day(&session.started);
+    let outcome = OutcomeV1::new(&session.id, day, session.scenario(), session.log(), evidence);
+    Some(OutcomeV1 { set: session.set.as_ref().map(ToString::to_string), ..outcome })
+}
+
+/// Writes the lines of `session` from number `from` on, its header before the first, and its outcome after the last.
+pub(crate) async fn append(
+    store: &Store,
+    session: &Session,
+    from: usize,
+    outcome: Option<OutcomeV1>,
+) -> Result<(), JsValue> {
     let new = session.ledger.get(from..).unwrap_or_default();
     let lines: Result<Vec<String>, _> = new.iter().map(|line| serde_json::to_string(&line.written())).collect();
-    let header = HeaderV1::new(session.scenario(), &session.conditions, session.started.clone());
+    let header = HeaderV1 {
+        set: session.set.as_ref().map(ToString::to_string),
+        ..HeaderV1::new(session.scenario(), &session.conditions, session.started.clone())
+    };
     let (Ok(lines), Ok(header)) = (lines, serde_json::to_string(&header)) else { return Err(JsValue::NULL) };
     let sure = if new.iter().any(|line| sure(*line) == Sure::Strict) { Sure::Strict } else { Sure::Relaxed };
-    store.append(&session.id, (from == 0).then_some(header.as_str()), from, &lines, sure).await
+    let outcome = outcome.map(|outcome| outcome.written());
+    store.append(&session.id, ((from == 0).then_some(header.as_str()), outcome.as_deref()), from, &lines, sure).await
 }
 
 /// What ends a phase or a run is written out at once.

@@ -53,5 +53,5 @@ async fn append(store: &Store, watching: &Watching, before: Option<usize>) -> Re
     let lines: Result<Vec<String>, _> = new.iter().map(serde_json::to_string).collect();
     let header = serde_json::to_string(&HeaderV1::new(watching.scenario(), watching.started.clone()));
     let (Ok(lines), Ok(header)) = (lines, header) else { return Err(JsValue::NULL) };
-    store.append(&watching.id, before.is_none().then_some(header.as_str()), from, &lines, Sure::Relaxed).await
+    store.append(&watching.id, (before.is_none().then_some(header.as_str()), None), from, &lines, Sure::Relaxed).await
 }

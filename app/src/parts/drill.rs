@@ -3,7 +3,6 @@
 use crate::{
     hooks::use_ticker,
     parts::{picture::describe, scene::SceneView},
-    screens::drills::Answer,
     words::{Word, Words, clock},
 };
 use bittersweet_core::{
@@ -24,6 +23,15 @@ const SPEED: u32 = 30;
 
 /// How long before the first line after the preparation it begins to play.
 const RUN_UP: Ms = Ms::secs(5);
+
+/// What was named so far.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Answer {
+    /// The threshold or the result.
+    pub(crate) named: Option<Named>,
+    /// What comes next.
+    pub(crate) next: Option<NextStep>,
+}
 
 /// Properties of [`DrillLines`].
 #[derive(Properties)]

@@ -1,6 +1,7 @@
 //! What this is, what it is not, and whose rules it follows.
 
 use crate::{
+    edge::offline::Offline,
     parts::cautions::cautions,
     screen::Screen,
     words::{Word, Words},
@@ -12,7 +13,14 @@ use bittersweet_core::{
 use yew::prelude::*;
 
 /// The screen.
-pub(crate) fn about(words: &Words) -> Html {
+pub(crate) fn about(words: &Words, offline: Offline) -> Html {
+    let kept = match offline {
+        Offline::Insecure => Word::OfflineInsecure,
+        Offline::Frame => Word::OfflineFrame,
+        Offline::Unavailable => Word::OfflineNone,
+        Offline::Coming => Word::OfflineComing,
+        Offline::Ready | Offline::Newer | Offline::Taken => Word::OfflineReady,
+    };
     let book = Rulebook::us(Agent::Sweet);
     let from_memory = book.rules.iter().filter(|rule| rule.reading == Reading::Memory).count();
     html! {
@@ -26,6 +34,8 @@ pub(crate) fn about(words: &Words) -> Html {
             <p>{ words.get(Word::AboutModel) }</p>
             <h2>{ words.get(Word::AboutPrivacyTitle) }</h2>
             <p>{ words.get(Word::AboutPrivacy) }</p>
+            <h2>{ words.get(Word::OfflineTitle) }</h2>
+            <p>{ words.get(kept) }</p>
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }

@@ -129,7 +129,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                         let mut session = Session::open(clock::new_id(), clock::iso_now(), opened, clock::now_ms());
                         // All of it is new at once: it is kept before it is shown, so that a reload finds it whole.
                         if let (Some(store), None) = (keeper.store(), &session.recorded) {
-                            match append(&store, &session, 0).await {
+                            match append(&store, &session, 0, None).await {
                                 Ok(()) => session.kept_before = session.ledger.len(),
                                 Err(_) => keeper.failed(),
                             }

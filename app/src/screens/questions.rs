@@ -1,27 +1,27 @@
 //! Questions, one after the other: what to do now, in words, figures, logs and pictures.
 
 use crate::{
-    edge::{clock, language, page, site},
-    hooks::{use_answers, use_digits},
-    parts::question::{Draft, Put, QuestionForm},
+    edge::{clock, page},
+    hooks::{
+        bank::{Bank, Loading, use_bank},
+        use_answers,
+    },
+    parts::{one_question::OneQuestion, question::Put},
     screen::Screen,
     shell::Around,
     words::Word,
 };
 use bittersweet_core::{
     question::{
-        Question, Texts,
-        ask::ask,
+        Question,
         choose::{self, Past, Why},
-        mark::{Marked, mark},
-        read,
     },
+    refresh,
     rulebook::Agent,
     source::Skill,
     wire::answer_v1::{AnswerV1, Asked as Kind},
 };
-use std::{collections::BTreeMap, rc::Rc};
-use wasm_bindgen_futures::spawn_local;
+use std::rc::Rc;
 use yew::prelude::*;
 
 /// Properties of [`Questions`].
@@ -59,17 +59,6 @@ impl Wanted {
     }
 }
 
-/// Questions with their texts.
-type Bank = BTreeMap<Skill, (Vec<Question>, Vec<Texts>)>;
-
-/// What was fetched, and how far that went.
-#[derive(Clone)]
-enum Loading {
-    Fetching,
-    Ready(Rc<Bank>),
-    Failed(AttrValue),
-}
-
 /// The screen.
 #[component]
 pub(crate) fn Questions(props: &QuestionsProps) -> Html {
@@ -77,59 +66,30 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
     let (answers, add) = use_answers(&keeper);
     let wanted = use_state(|| Wanted::All);
     let agent = use_state(|| Agent::Sweet);
-    let loading = use_state(|| Loading::Fetching);
     let put = use_state(|| None::<(Put, Why)>);
-    let draft = use_state(|| None::<Draft>);
-    let marked = use_state(|| None::<Rc<Marked>>);
     let sitting = use_state(|| (0_u32, 0_u32));
-    let refused = use_state(|| false);
-
-    // Only the skills that are wanted are fetched, and each once.
-    let skills = match *wanted {
-        Wanted::Of(skill) => vec![skill],
-        Wanted::All | Wanted::Wrong => Skill::ALL.to_vec(),
-    };
-    use_effect_with((words.clone(), wanted.code()), {
-        let loading = loading.clone();
-        let known = match &*loading {
-            Loading::Ready(bank) => Some(Rc::clone(bank)),
-            Loading::Fetching | Loading::Failed(_) => None,
-        };
-        let spoken = language::spoken();
-        move |_| {
-            spawn_local(async move {
-                loading.set(match fetch(&skills, &spoken, known.as_deref()).await {
-                    Ok(bank) => Loading::Ready(Rc::new(bank)),
-                    Err(error) => Loading::Failed(error.into()),
-                });
-            });
-        }
-    });
+    // Only the skills that are wanted are fetched.
+    let loading = use_bank(
+        &words,
+        match *wanted {
+            Wanted::Of(skill) => vec![skill],
+            Wanted::All | Wanted::Wrong => Skill::ALL.to_vec(),
+        },
+    );
+    let ready = loading.ready();
 
     // The next question, as soon as there is a bank and what was answered before is known.
     let next = {
-        let (put, draft, marked, refused) = (put.clone(), draft.clone(), marked.clone(), refused.clone());
-        let (wanted, agent, answers) = (*wanted, *agent, answers.clone());
+        let (put, wanted, agent, answers) = (put.clone(), *wanted, *agent, answers.clone());
         move |bank: &Bank| {
             let Some(answers) = &answers else { return };
             let history = history(answers);
             let seed = clock::new_seed();
             let asked_of = candidates(bank, wanted, &history);
-            let chosen = choose::next(seed, &asked_of, &history, clock::today()).and_then(|(question, why)| {
-                let (_, texts) = bank.get(&question.skill)?;
-                let texts = Rc::new(texts_of(texts, question)?.clone());
-                let asked = Rc::new(ask(seed, question, agent));
-                Some((Put { question: Rc::new(question.clone()), texts, asked }, why))
-            });
-            draft.set(chosen.as_ref().map(|(put, _)| Draft::of(put)));
+            let chosen = choose::next(seed, &asked_of, &history, clock::today())
+                .and_then(|(question, why)| Some((bank.put(question, seed, agent)?, why)));
             put.set(chosen);
-            marked.set(None);
-            refused.set(false);
         }
-    };
-    let ready = match &*loading {
-        Loading::Ready(bank) => Some(Rc::clone(bank)),
-        Loading::Fetching | Loading::Failed(_) => None,
     };
     let chosen_for = use_mut_ref(|| None);
     use_effect_with((ready.as_ref().map(Rc::as_ptr), answers.is_some(), wanted.code(), agent.code()), {
@@ -138,79 +98,26 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
             let Some(bank) = ready.filter(|_| *is_known) else { return };
             let still_wanted = chosen_for.replace(Some((*wanted, *agent))) == Some((*wanted, *agent));
             // In another language it is the same question.
-            match put.as_ref().filter(|_| still_wanted).and_then(|(put, why)| Some((reworded(put, &bank)?, *why))) {
+            match put.as_ref().filter(|_| still_wanted).and_then(|(put, why)| Some((bank.reworded(put)?, *why))) {
                 Some(reworded) => put.set(Some(reworded)),
                 None => next(&bank),
             }
         }
     });
 
-    let on_draft = Callback::from({
-        let (draft, refused) = (draft.clone(), refused.clone());
-        move |changed: Draft| {
-            refused.set(false);
-            draft.set(Some(changed));
-        }
-    });
-    let give = {
-        let (put, draft, marked, sitting, refused, add) =
-            (put.clone(), draft.clone(), marked.clone(), sitting.clone(), refused.clone(), add);
-        move || {
-            let (Some((put, _)), Some(draft), None) = (&*put, &*draft, &*marked) else { return };
-            let Some(answer) = draft.answer(&put.question) else {
-                refused.set(true);
-                return;
-            };
-            let result = mark(&put.question, &put.asked, &answer);
+    let on_answer = {
+        let sitting = sitting.clone();
+        Callback::from(move |answer: AnswerV1| {
             let (all, right) = *sitting;
-            sitting.set((all + 1, right + u32::from(result.credit.is_whole())));
-            add.emit(AnswerV1 {
-                asked: Kind::Question,
-                id: put.question.id.clone(),
-                revision: put.question.revision,
-                skill: put.question.skill,
-                agent: put.asked.agent,
-                credit: result.credit,
-                day: clock::today(),
-            });
-            marked.set(Some(Rc::new(result)));
-        }
-    };
-    // Once it was answered, the way on has the focus: Enter answers, and Enter goes on.
-    use_effect_with(marked.is_some(), |is_marked| {
-        if *is_marked {
-            page::focus("next-question");
-        }
-    });
-    let digits = {
-        let (put, draft, marked, on_draft) = (put.clone(), draft.clone(), marked.clone(), on_draft.clone());
-        Callback::from(move |place: usize| {
-            if let (Some((put, _)), Some(draft), None) = (&*put, &*draft, &*marked) {
-                let mut changed = draft.clone();
-                changed.choose(put, place);
-                on_draft.emit(changed);
-                page::focus(&format!("option-{place}"));
-            }
+            sitting.set((all + 1, right + u32::from(answer.credit.is_whole())));
+            add.emit(answer);
         })
     };
-    use_digits(true, digits);
-
-    let on_submit = {
-        let give = give.clone();
-        move |event: SubmitEvent| {
-            event.prevent_default();
-            give();
+    let on_next = Callback::from(move |()| {
+        if let Some(bank) = &ready {
+            next(bank);
         }
-    };
-    let on_next = {
-        let ready = ready.clone();
-        move |_: MouseEvent| {
-            if let Some(bank) = &ready {
-                next(bank);
-            }
-            page::focus("question-title");
-        }
-    };
+    });
     let on_wanted = {
         let wanted = wanted.clone();
         move |event: Event| wanted.set(Wanted::from_code(&page::chosen(&event)))
@@ -247,30 +154,15 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
                     </select>
                 </label>
             </p>
-            { match (&*loading, &*put, &*draft) {
-                (Loading::Failed(error), ..) => html! { <p class="refused" role="alert">{ words.fill(Word::QuestionsFailed, &[("error", error)]) }</p> },
-                (Loading::Ready(_), Some((put, why)), Some(draft)) => html! {
-                    <form onsubmit={on_submit}>
-                        <h2 id="question-title" tabindex="-1">
-                            { words.of(&format!("skill.{}", put.question.skill.code())) }
-                            <span class="soft">{ " " }{ words.of(&format!("why.{}", why.code())) }</span>
-                        </h2>
-                        <QuestionForm words={words.clone()} put={put.clone()} draft={draft.clone()} marked={(*marked).clone()} {on_draft} />
-                        if *refused {
-                            <p class="refused" role="alert">{ words.get(Word::QuestionNothing) }</p>
-                        }
-                        // Two buttons and never one: the press that goes on must not answer what comes next.
-                        <p class="ways">
-                            if marked.is_some() {
-                                <button key="next" type="button" id="next-question" class="main" onclick={on_next}>{ words.get(Word::QuestionNext) }</button>
-                            } else {
-                                <button key="give" type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
-                            }
-                            <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
-                        </p>
-                    </form>
+            { match (&loading, &*put) {
+                (Loading::Failed(error), _) => html! { <p class="refused" role="alert">{ words.fill(Word::QuestionsFailed, &[("error", error)]) }</p> },
+                (Loading::Ready(_), Some((put, why))) => html! {
+                    <OneQuestion
+                        key={put.asked.seed.to_string()} words={words.clone()} put={put.clone()}
+                        takes_focus={all > 0} why={words.of(&format!("why.{}", why.code()))} {on_answer} {on_next}
+                    />
                 },
-                (Loading::Ready(_), None, _) if answers.is_some() => html! {
+                (Loading::Ready(_), None) if answers.is_some() => html! {
                     <>
                         <p id="none-left">{ words.get(Word::QuestionsNone) }</p>
                         <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
@@ -283,21 +175,14 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
     }
 }
 
-fn texts_of<'a>(texts: &'a [Texts], question: &Question) -> Option<&'a Texts> {
-    texts.iter().find(|texts| texts.id == question.id)
-}
-
-/// The same question in the words that were fetched now.
-fn reworded(put: &Put, bank: &Bank) -> Option<Put> {
-    let (_, texts) = bank.get(&put.question.skill)?;
-    Some(Put { texts: Rc::new(texts_of(texts, &put.question)?.clone()), ..put.clone() })
-}
-
-/// What was answered before, as the choice of the next one needs it.
+/// What was answered before, as the choice of the next one needs it, and when each is to be refreshed.
 fn history(answers: &[AnswerV1]) -> Vec<Past> {
+    let cards = refresh::cards(answers);
+    let due =
+        |id: &str| cards.iter().rfind(|card| card.asked == Kind::Question && card.id == id).map(refresh::Card::due);
     let questions = answers.iter().filter(|answer| answer.asked == Kind::Question);
     questions
-        .map(|answer| Past { id: answer.id.clone(), skill: answer.skill, credit: answer.credit, due: None })
+        .map(|answer| Past { id: answer.id.clone(), skill: answer.skill, credit: answer.credit, due: due(&answer.id) })
         .collect()
 }
 
@@ -306,64 +191,22 @@ fn candidates(bank: &Bank, wanted: Wanted, history: &[Past]) -> Vec<Question> {
     let went_wrong = |question: &Question| {
         history.iter().rev().find(|past| past.id == question.id).is_some_and(|past| !past.credit.is_whole())
     };
-    bank.iter()
-        .filter(|(skill, _)| !matches!(wanted, Wanted::Of(of) if of != **skill))
-        .flat_map(|(_, (questions, texts))| questions.iter().filter(|question| texts_of(texts, question).is_some()))
+    bank.questions()
+        .filter(|question| !matches!(wanted, Wanted::Of(of) if of != question.skill))
         .filter(|question| wanted != Wanted::Wrong || went_wrong(question))
         .cloned()
         .collect()
 }
 
-/// Fetches what is not there yet. A damaged question is left out; the rest goes on.
-async fn fetch(skills: &[Skill], tag: &str, known: Option<&Bank>) -> Result<Bank, String> {
-    let site = site::list().ok_or("the page does not list its parts")?;
-    let list = site::fetch(&site.questions).await.map_err(|error| format!("{}: {error}", site.questions))?;
-    let list: site::Questions = serde_json::from_str(&list).map_err(|error| format!("{}: {error}", site.questions))?;
-    // A language without questions of its own, such as the one that shows what is not translated, has the English ones.
-    let in_language = list.texts.get(tag).or_else(|| list.texts.get("en")).ok_or("no questions are listed")?;
-    let mut bank = Bank::new();
-    for skill in skills {
-        let (Some(truth), Some(texts)) = (list.truth.get(skill.code()), in_language.get(skill.code())) else {
-            continue;
-        };
-        let questions = match known.and_then(|bank| bank.get(skill)) {
-            Some((questions, _)) => questions.clone(),
-            None => {
-                let text = site::fetch(truth).await.map_err(|error| format!("{truth}: {error}"))?;
-                read::questions(Some(*skill), &text).whole
-            }
-        };
-        let text = site::fetch(texts).await.map_err(|error| format!("{texts}: {error}"))?;
-        let texts = read::texts(&text, &questions).whole;
-        bank.insert(*skill, (questions, texts));
-    }
-    Ok(bank)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use bittersweet_core::{question::mark::Credit, questions};
-
-    fn bank() -> Bank {
-        let texts = |skill: Skill| {
-            questions::TEXTS.iter().find(|(tag, of, _)| *tag == "en" && *of == skill.code()).map(|(.., json)| *json)
-        };
-        questions::TRUTH
-            .iter()
-            .filter_map(|(skill, json)| {
-                let skill = Skill::from_code(skill)?;
-                let questions = read::questions(Some(skill), json).whole;
-                let texts = read::texts(texts(skill)?, &questions).whole;
-                Some((skill, (questions, texts)))
-            })
-            .collect()
-    }
+    use bittersweet_core::question::mark::Credit;
 
     #[test]
     fn what_went_wrong_can_be_asked_for_alone() {
-        let bank = bank();
-        let (questions, _) = bank.get(&Skill::Watching).unwrap();
+        let bank = Bank::whole();
+        let questions: Vec<&Question> = bank.questions().filter(|one| one.skill == Skill::Watching).collect();
         let past = |number: usize, got: u8| Past {
             id: questions[number].id.clone(),
             skill: Skill::Watching,

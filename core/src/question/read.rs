@@ -249,9 +249,8 @@ fn question(skill: Option<Skill>, entry: &Tree, faults: &mut Faults) -> Option<Q
 }
 
 fn grounds(fields: &mut Fields<'_>) -> Option<Grounds> {
-    let by_code = |code: &str| RuleId::ALL.iter().copied().find(|rule| rule.code() == code);
     if fields.has("rule") {
-        return fields.code("rule", by_code).map(Grounds::Rule);
+        return fields.code("rule", RuleId::from_code).map(Grounds::Rule);
     }
     let source = fields.text("source", LONGEST_BECAUSE);
     let basis = fields.code("basis", Basis::from_code);

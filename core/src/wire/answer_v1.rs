@@ -60,41 +60,25 @@ impl AnswerV1 {
     /// # Errors
     /// The first field that is wrong, with what was there.
     pub fn parse(text: &str) -> Result<Self, Faults> {
-        let tree: Tree = super::read(text, MOST_BYTES)?;
-        let wrong = |name: &str, code: Code| Faults::one(name, code, tree.get(name));
-        let number =
-            |name: &str| tree.get(name).number().filter(|number| (0.0..=MOST).contains(number)).map(whole_part);
-        let whole = |name: &str| number(name).ok_or_else(|| wrong(name, Code::OutOfRange));
-        let part = |name: &str| {
-            number(name).and_then(|number| u8::try_from(number).ok()).ok_or_else(|| wrong(name, Code::OutOfRange))
-        };
-        if number("v") != Some(1) {
-            return Err(wrong("v", Code::NewerVersion));
+        Self::of(&super::read(text, MOST_BYTES)?)
+    }
+
+    /// Takes one from its fields.
+    pub(crate) fn of(tree: &Tree) -> Result<Self, Faults> {
+        if tree.get("v").count() != Some(1) {
+            return Err(tree.wrong("v", Code::NewerVersion));
         }
-        let code = |name: &str| tree.get(name).text().unwrap_or_default();
-        let unknown = |name: &str| wrong(name, Code::UnknownCode);
+        let part = |name: &str| u8::try_from(tree.count_of(name)?).map_err(|_| tree.wrong(name, Code::OutOfRange));
         Ok(Self {
-            asked: Asked::from_code(code("asked")).ok_or_else(|| unknown("asked"))?,
-            id: Some(code("id")).filter(|id| is_id(id)).ok_or_else(|| unknown("id"))?.to_owned(),
-            revision: whole("revision")?,
-            skill: Skill::from_code(code("skill")).ok_or_else(|| unknown("skill"))?,
-            agent: Agent::from_code(code("agent")).ok_or_else(|| unknown("agent"))?,
+            asked: tree.coded("asked", Asked::from_code)?,
+            id: tree.id_of("id")?,
+            revision: tree.count_of("revision")?,
+            skill: tree.coded("skill", Skill::from_code)?,
+            agent: tree.coded("agent", Agent::from_code)?,
             credit: Credit { got: part("got")?, of: part("of")?.max(1) },
-            day: whole("day")?,
+            day: tree.count_of("day")?,
         })
     }
-}
-
-/// The largest number that can stand there.
-const MOST: f64 = 4_294_967_295.0;
-
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "called with numbers within bounds")]
-const fn whole_part(number: f64) -> u32 {
-    number as u32
-}
-
-fn is_id(id: &str) -> bool {
-    (1..=64).contains(&id.len()) && id.bytes().all(|letter| letter.is_ascii_alphanumeric() || letter == b'-')
 }
 
 #[cfg(test)]

@@ -37,6 +37,9 @@ pub struct HeaderV1 {
     /// The moment of an earlier run from which this one was gone on with, in milliseconds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub again_from: Option<u32>,
+    /// The id of the assessment that it is a part of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub set: Option<String>,
     /// The whole scenario.
     pub scenario: scenario_v1::ScenarioV1,
 }
@@ -52,6 +55,7 @@ impl HeaderV1 {
             started,
             help: conditions.help.code().to_owned(),
             again_from: conditions.again_from.map(|at| at.0),
+            set: None,
             scenario: scenario_v1::loose(scenario),
         }
     }
@@ -98,6 +102,8 @@ pub struct Restored {
     pub conditions: Conditions,
     /// When it began, by the wall clock.
     pub started: String,
+    /// The id of the assessment that it is a part of.
+    pub set: Option<String>,
 }
 
 /// Reads a ledger: its header, its lines in order, and the last moment known.
@@ -140,7 +146,7 @@ pub fn restore(header: &str, lines: &[String], reached: Ms) -> Result<Restored, 
         Run::replay(Rc::new(scenario), &acts).map_err(|refusal| Faults::one("lines", Code::Impossible, refusal))?;
     run.advance(reached);
     let conditions = Conditions { help, paces, hints, again_from: header.again_from.map(Ms) };
-    Ok(Restored { run, conditions, started: header.started })
+    Ok(Restored { run, conditions, started: header.started, set: header.set })
 }
 
 #[cfg(test)]

@@ -332,7 +332,7 @@ fn conditions(loose: &RunV1, faults: &mut Faults) -> Conditions {
 /// A hint of a list, checked.
 pub(crate) fn hint(path: &str, loose: &HintV1, faults: &mut Faults) -> Option<Hint> {
     let depth = Depth::from_code(&loose.hint);
-    let rule = RuleId::ALL.iter().copied().find(|rule| rule.code() == loose.rule);
+    let rule = RuleId::from_code(&loose.rule);
     if depth.is_none() {
         faults.push(&format!("{path}.hint"), Code::UnknownCode, &loose.hint);
     }

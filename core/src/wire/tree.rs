@@ -3,6 +3,7 @@
 //! Lists in place of maps: it weighs less in the page than `serde_json`'s own value, and a name that stands twice is kept
 //! twice, so that it can be told.
 
+use super::{Code, Faults};
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 use std::fmt;
 
@@ -46,12 +47,56 @@ impl Tree {
         }
     }
 
+    /// Whether it is `true` or `false`, where it is one of them.
+    pub(crate) fn flag(&self) -> Option<bool> {
+        match self {
+            Self::Flag(flag) => Some(*flag),
+            Self::Nothing | Self::Number(_) | Self::Text(_) | Self::List(_) | Self::Table(_) => None,
+        }
+    }
+
     /// The entries, where it is a list.
     pub(crate) fn list(&self) -> Option<&[Self]> {
         match self {
             Self::List(list) => Some(list),
             Self::Nothing | Self::Flag(_) | Self::Number(_) | Self::Text(_) | Self::Table(_) => None,
         }
+    }
+}
+
+/// The largest number that a count can be.
+const MOST: f64 = 4_294_967_295.0;
+
+/// Named fields, each read or the fault of it.
+impl Tree {
+    /// The fault of a field, with what was there.
+    pub(crate) fn wrong(&self, name: &str, code: Code) -> Faults {
+        Faults::one(name, code, self.get(name))
+    }
+
+    /// The count, where it is one; a part is left off.
+    pub(crate) fn count(&self) -> Option<u32> {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within bounds")]
+        let whole = |number: f64| number as u32;
+        self.number().filter(|number| (0.0..=MOST).contains(number)).map(whole)
+    }
+
+    /// The count of this name.
+    pub(crate) fn count_of(&self, name: &str) -> Result<u32, Faults> {
+        self.get(name).count().ok_or_else(|| self.wrong(name, Code::OutOfRange))
+    }
+
+    /// What the code of this name stands for.
+    pub(crate) fn coded<T>(&self, name: &str, from_code: impl Fn(&str) -> Option<T>) -> Result<T, Faults> {
+        self.get(name).text().and_then(from_code).ok_or_else(|| self.wrong(name, Code::UnknownCode))
+    }
+
+    /// The id of this name: letters, digits and hyphens, 64 at most.
+    pub(crate) fn id_of(&self, name: &str) -> Result<String, Faults> {
+        let is_id = |id: &&str| {
+            (1..=64).contains(&id.len()) && id.bytes().all(|letter| letter.is_ascii_alphanumeric() || letter == b'-')
+        };
+        self.coded(name, |id| Some(id).filter(is_id).map(str::to_owned))
     }
 }
 
