@@ -17,6 +17,7 @@ pub mod evidence;
 pub mod facepiece;
 pub mod fade;
 pub mod guide;
+pub mod happened;
 pub mod hint;
 pub mod interval;
 pub mod judge;

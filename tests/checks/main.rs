@@ -10,6 +10,7 @@ mod drill;
 mod driver;
 mod evidence;
 mod golden;
+mod happened;
 mod laws;
 mod learners;
 mod mutations;
