@@ -7,7 +7,7 @@ use crate::{
         page,
         store::Kept,
     },
-    hooks::append,
+    hooks::{append, use_answers},
     parts::{cautions::cautions, refused::refused},
     screen::Screen,
     session::{DeskAction, Session},
@@ -16,6 +16,7 @@ use crate::{
     words::{Word, Words},
 };
 use bittersweet_core::{
+    refresh,
     rulebook::Agent,
     scenario::Scenario,
     unannounced,
@@ -49,6 +50,9 @@ pub(crate) struct HomeProps {
     pub(crate) around: Around,
 }
 
+/// So many runs are listed at first, and so many more each time.
+const LISTED: usize = 5;
+
 /// A way in that is an address of its own.
 fn way_in(words: &Words, screen: &Screen, id: &'static str, title: Word, text: Word) -> Html {
     html! {
@@ -64,18 +68,29 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     let help = use_state(|| Help::Guided);
     let pace = use_state(|| Pace::Real);
     let kept = use_state(Vec::<Listed>::new);
+    // How many runs are listed, and how many there are.
+    let (listed_at_most, all_kept) = (use_state(|| LISTED), use_state(|| 0));
+    let (answers, _) = use_answers(&keeper);
+    let due = use_memo(answers.as_ref().map(|answers| answers.len()), |_| {
+        let cards = answers.as_deref().map(|answers| refresh::cards(answers)).unwrap_or_default();
+        let sitting = refresh::sitting(&cards, clock::today());
+        sitting.cards.len() + sitting.left
+    });
 
-    use_effect_with(std::mem::discriminant(&keeper.keeping), {
-        let (keeper, kept) = (keeper.clone(), kept.clone());
-        move |_| {
+    use_effect_with((std::mem::discriminant(&keeper.keeping), *listed_at_most), {
+        let (keeper, kept, all_kept) = (keeper.clone(), kept.clone(), all_kept.clone());
+        move |(_, most)| {
+            let most = *most;
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
                     let mut list = Vec::new();
-                    for one in store.runs().await.unwrap_or_default().into_iter().rev() {
+                    let (latest, all) = store.latest_runs(most).await.unwrap_or_default();
+                    for one in latest {
                         let lines = store.lines(&one.id).await.unwrap_or_default();
                         list.push(listed(one, &lines));
                     }
                     kept.set(list);
+                    all_kept.set(all);
                 });
             }
         }
@@ -114,6 +129,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         })
     };
 
+    let more = {
+        let listed_at_most = listed_at_most.clone();
+        Callback::from(move |_: MouseEvent| listed_at_most.set(*listed_at_most + 4 * LISTED))
+    };
     let on_file = {
         let (faults, desk, keeper) = (faults.clone(), desk, keeper.clone());
         Callback::from(move |event: Event| {
@@ -156,6 +175,19 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         <div class="home">
             <h1 id="heading" tabindex="-1">{ words.get(Word::HomeTitle) }</h1>
             <p class="lead">{ words.get(Word::HomeLead) }</p>
+            <nav class="ways-in wearers" aria-label={words.get(Word::HomeWays)}>
+                <ul>
+                    <li><button type="button" class="wearer" id="to-begin" onclick={|_: MouseEvent| page::focus("begin-title")}>
+                        <strong>{ words.get(Word::HomeRun) }</strong><span>{ words.get(Word::HomeRunText) }</span>
+                    </button></li>
+                    { way_in(&words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }
+                    { way_in(&words, &Screen::Refresh, "to-refresh", Word::HomeRefresh, Word::HomeRefreshText) }
+                    { way_in(&words, &Screen::Assess, "to-assessment", Word::HomeAssess, Word::HomeAssessText) }
+                </ul>
+                if *due > 0 {
+                    <p id="due"><a href={Screen::Refresh.link()}>{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</a></p>
+                }
+            </nav>
             if matches!(keeper.keeping, Keeping::Memory) {
                 <p class="notice">{ words.get(Word::KeepMemory) }</p>
                 // What is kept nowhere is not listed: the run on the desk has its way back here.
@@ -167,16 +199,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                 }
             }
             if !kept.is_empty() {
-                { kept_runs(&words, &kept, &forget) }
+                { kept_runs(&words, &kept, *all_kept, &forget, &more) }
             }
-            <section aria-labelledby="wearer-title">
-                <h2 id="wearer-title">{ words.get(Word::WearerHomeTitle) }</h2>
-                <div class="wearers">
-                    <ul>{ way_in(&words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }</ul>
-                </div>
-            </section>
             <section class="begin" aria-labelledby="begin-title">
-                <h2 id="begin-title">{ words.get(Word::HomeBegin) }</h2>
+                <h2 id="begin-title" tabindex="-1">{ words.get(Word::HomeBegin) }</h2>
                 <div class="choices">
                     { choice(&words, Word::HomeHelp, "help", &Help::ALL.iter().map(|help| help.code()).collect::<Vec<_>>(), help.code(), on_help) }
                     { choice(&words, Word::HomePace, "pace", &Pace::ALL.iter().map(|pace| pace.code()).collect::<Vec<_>>(), pace.code(), on_pace) }
@@ -200,6 +226,15 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     <ul>
                         { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
                         { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
+                    </ul>
+                </div>
+            </section>
+            <section class="stand" aria-labelledby="stand-title">
+                <h2 id="stand-title">{ words.get(Word::HomeStand) }</h2>
+                <div class="wearers">
+                    <ul>
+                        { way_in(&words, &Screen::Progress, "to-progress", Word::HomeProgress, Word::HomeProgressText) }
+                        { way_in(&words, &Screen::Record, "to-record", Word::HomeRecord, Word::HomeRecordText) }
                     </ul>
                 </div>
             </section>
@@ -301,8 +336,14 @@ fn listed(kept: Kept, lines: &[String]) -> Listed {
     Listed { kept, scenario, started: started.into(), screen }
 }
 
-/// Runs kept on this device.
-fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Html {
+/// Runs kept on this device, the latest of them all.
+fn kept_runs(
+    words: &Words,
+    list: &[Listed],
+    all: usize,
+    on_forget: &Callback<String>,
+    on_more: &Callback<MouseEvent>,
+) -> Html {
     html! {
         <section aria-labelledby="kept-title">
             <h2 id="kept-title">{ words.get(Word::KeptTitle) }</h2>
@@ -325,6 +366,9 @@ fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Ht
                     }
                 }) }
             </ul>
+            if all > list.len() {
+                <p><button type="button" id="more-runs" onclick={on_more}>{ words.fill(Word::KeptMore, &[("number", &(all - list.len()).to_string())]) }</button></p>
+            }
         </section>
     }
 }
