@@ -14,7 +14,7 @@ use bittersweet_core::{
     interval::Interval,
     next::{How, Next, next},
     progress::{self, Course},
-    readiness::{Readiness, Standing, readiness, standings},
+    readiness::{Overview, Readiness, Standing},
     refresh::{self, Card, Day},
     rulebook::Agent,
     source::Skill,
@@ -44,9 +44,9 @@ struct WithAgent {
 }
 
 fn reckon(agent: Agent, answers: &[AnswerV1], outcomes: &[OutcomeV1], today: Day) -> WithAgent {
-    let readiness = readiness(agent, outcomes, today);
-    let standings = standings(agent, answers, outcomes, today);
-    let next = next(&standings, &readiness, progress::last(agent, answers, outcomes));
+    let overview = Overview::of(agent, answers, outcomes, today);
+    let next = next(&overview, progress::last(agent, answers, outcomes));
+    let Overview { readiness, skills: standings, .. } = overview;
     WithAgent { readiness, standings, next, course: progress::course(agent, answers, outcomes, today) }
 }
 
