@@ -15,8 +15,8 @@ use crate::{
     },
     screen::Screen,
     screens::{
-        about::about, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout, nowhere::nowhere,
-        questions::Questions, refresh::Refresh, wearer::Wearer,
+        about::about, assess::Assess, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout,
+        nowhere::nowhere, questions::Questions, refresh::Refresh, sitting::Sat, wearer::Wearer,
     },
     session::Desk,
     watching::Lookout,
@@ -273,6 +273,8 @@ fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Ht
                     Screen::Drills => html! { <Drills {around} /> },
                     Screen::Wearer => html! { <Wearer {around} /> },
                     Screen::Refresh => html! { <Refresh {around} /> },
+                    Screen::Assess => html! { <Assess {around} /> },
+                    Screen::Sitting(id) => html! { <Sat key={id.clone()} id={id.clone()} {around} /> },
                     Screen::About => about(words, offline),
                     Screen::Nowhere(address) => nowhere(words, address),
                 } }
@@ -294,6 +296,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Drills => Word::PageDrill,
         Screen::Wearer => Word::WearerPage,
         Screen::Refresh => Word::PageRefresh,
+        Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

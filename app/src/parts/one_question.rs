@@ -30,6 +30,9 @@ pub(crate) struct OneQuestionProps {
     /// Whether it is put to a worker, whom neither its skill nor its source helps.
     #[prop_or_default]
     pub(crate) is_plain: bool,
+    /// Whether it takes the focus when it comes: the one before it had it.
+    #[prop_or_default]
+    pub(crate) takes_focus: bool,
     /// Takes the answer.
     pub(crate) on_answer: Callback<AnswerV1>,
     /// Goes on.
@@ -43,6 +46,11 @@ pub(crate) fn OneQuestion(props: &OneQuestionProps) -> Html {
     let draft = use_state(|| Draft::of(put));
     let marked = use_state(|| None::<Rc<Marked>>);
     let refused = use_state(|| false);
+    use_effect_with(props.takes_focus, |takes_focus| {
+        if *takes_focus {
+            page::focus("question-title");
+        }
+    });
 
     let on_draft = {
         let (draft, refused) = (draft.clone(), refused.clone());

@@ -2,13 +2,15 @@
 
 use crate::{
     edge::{address, clock, page, store},
+    hooks::use_sittings,
     screen::Screen,
     screens::{rehearse::Room, review::Sheet},
     session::{DeskAction, Session},
     shell::{Around, Keeper, Keeping},
-    words::Word,
+    words::{Word, Words},
 };
 use bittersweet_core::{
+    assessment::{Sitting, Step},
     units::Ms,
     wire::{Code, Faults, ledger_v1},
 };
@@ -38,6 +40,7 @@ enum Search {
 #[component]
 pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
     let Around { words, keeper, desk, .. } = props.around.clone();
+    let (sittings, _) = use_sittings(&keeper);
     let search = use_state(|| Search::Looking);
     let here = desk.session.clone().filter(|session| session.id == *props.id);
 
@@ -72,6 +75,7 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
 
     let around = props.around.clone();
     match here {
+        Some(session) if props.review && is_sealed(&session, sittings.as_deref()) => return later(&words, &session),
         Some(session) if props.review => return html! { <Sheet {around} {session} /> },
         Some(session) => return html! { <Room {around} {session} /> },
         None => {}
@@ -86,6 +90,26 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
             <h1 id="heading" tabindex="-1">{ words.get(Word::RunTitle) }</h1>
             <p role="status">{ said }</p>
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
+        </>
+    }
+}
+
+/// Whether a run belongs to an assessment that still goes on, or of which nothing is known yet.
+fn is_sealed(session: &Session, sittings: Option<&Vec<Sitting>>) -> bool {
+    let Some(set) = &session.set else { return false };
+    let Some(sittings) = sittings else { return true };
+    let is_open = |sitting: &Sitting| sitting.id == **set && sitting.step(clock::epoch_ms()) != Step::Over;
+    sittings.iter().any(is_open)
+}
+
+/// The review of a run waits for the end of its assessment.
+fn later(words: &Words, session: &Session) -> Html {
+    let set = session.set.as_deref().unwrap_or_default().to_owned();
+    html! {
+        <>
+            <h1 id="heading" tabindex="-1">{ words.get(Word::RunTitle) }</h1>
+            <p>{ words.get(Word::AssessLater) }</p>
+            <p><a class="way" href={Screen::Sitting(set).link()}>{ words.get(Word::AssessBack) }</a></p>
         </>
     }
 }
