@@ -1,6 +1,6 @@
 //! The screens, and the address of each.
 
-use bittersweet_core::{rulebook::Agent, source::Skill};
+use bittersweet_core::{rulebook::Agent, source::Skill, wire::is_id};
 
 /// A screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,6 +21,8 @@ pub(crate) enum Screen {
     QuestionsOn(Skill, Agent),
     /// Short drills, one after the other.
     Drills,
+    /// What a worker goes through before their own test.
+    Wearer,
     /// Drills on tests with one agent.
     DrillsWith(Agent),
     /// What has faded.
@@ -35,6 +37,8 @@ pub(crate) enum Screen {
     Sitting(String),
     /// What this is and what it is not.
     About,
+    /// Who practises here, and what is kept.
+    Learners,
     /// An address that leads nowhere.
     Nowhere(String),
 }
@@ -46,8 +50,10 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["learners"] => Self::Learners,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
+            ["wearer"] => Self::Wearer,
             ["refresh"] => Self::Refresh,
             ["progress"] => Self::Progress,
             ["record"] => Self::Record,
@@ -75,8 +81,10 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Learners => "learners".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
+            Self::Wearer => "wearer".to_owned(),
             Self::Refresh => "refresh".to_owned(),
             Self::Progress => "progress".to_owned(),
             Self::Record => "record".to_owned(),
@@ -94,11 +102,6 @@ impl Screen {
     }
 }
 
-fn is_id(id: &str) -> bool {
-    (1..=40).contains(&id.len())
-        && id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-')
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -112,6 +115,8 @@ mod tests {
             Screen::Watch("k3-x".to_owned()),
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
+            Screen::Wearer,
+            Screen::Learners,
             Screen::Questions,
             Screen::Drills,
             Screen::Refresh,

@@ -311,6 +311,8 @@ pub(crate) struct Desk {
 pub(crate) enum DeskAction {
     /// A run is laid on it.
     Lay(Box<Session>),
+    /// It is cleared: the run is another window's, or another learner practises.
+    Clear,
     /// Something happens to that run.
     Session(Action),
 }
@@ -331,6 +333,7 @@ impl Reducible for Desk {
     fn reduce(self: Rc<Self>, action: Self::Action) -> Rc<Self> {
         match action {
             DeskAction::Lay(session) => Rc::new(Self { session: Some(Rc::new(*session)) }),
+            DeskAction::Clear => Rc::default(),
             DeskAction::Session(action) => {
                 let Some(session) = &self.session else { return self };
                 let mut next = (**session).clone();

@@ -2,7 +2,7 @@
 
 use crate::{
     edge::{
-        address, language,
+        address, language, learner,
         listener::Listener,
         offline::{self, Offline},
         page, site,
@@ -15,8 +15,9 @@ use crate::{
     },
     screen::Screen,
     screens::{
-        about::about, assess::Assess, desk::OnTheDesk, drills::Drills, home::Home, lookout::FromTheLookout,
-        nowhere::nowhere, progress::Progress, questions::Questions, record::Record, refresh::Refresh, sitting::Sat,
+        about::about, assess::Assess, desk::OnTheDesk, drills::Drills, home::Home, learners::Learners,
+        lookout::FromTheLookout, nowhere::nowhere, progress::Progress, questions::Questions, record::Record,
+        refresh::Refresh, sitting::Sat, wearer::Wearer,
     },
     session::Desk,
     watching::Lookout,
@@ -50,7 +51,10 @@ pub(crate) enum Keeping {
 
 impl PartialEq for Keeping {
     fn eq(&self, other: &Self) -> bool {
-        std::mem::discriminant(self) == std::mem::discriminant(other)
+        match (self, other) {
+            (Self::Device(ours), Self::Device(theirs)) => ours.is(theirs),
+            _ => std::mem::discriminant(self) == std::mem::discriminant(other),
+        }
     }
 }
 
@@ -75,6 +79,11 @@ impl Keeper {
     /// Whether it is known where answers are kept.
     pub(crate) fn is_open(&self) -> bool {
         !matches!(self.keeping, Keeping::Opening)
+    }
+
+    /// From now on in this store.
+    pub(crate) fn go_on_in(&self, store: Store) {
+        self.change.set(Keeping::Device(store));
     }
 
     /// From now on in memory only.
@@ -160,7 +169,7 @@ pub(crate) fn Shell() -> Html {
                 });
             });
             spawn_local(async move {
-                keeping.set(match Store::open().await {
+                keeping.set(match Store::of(&learner::chosen()).await {
                     Ok(store) => Keeping::Device(store),
                     Err(_) => Keeping::Memory,
                 });
@@ -257,6 +266,7 @@ fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Ht
             <header class="top">
                 <a class="mark" href={Screen::Home.link()}>{ words.get(Word::AppTitle) }</a>
                 <p class="motto">{ words.get(Word::AppMotto) }</p>
+                { who(&around) }
                 <nav aria-label={words.get(Word::NavLabel)}>
                     <a href={Screen::About.link()}>{ words.get(Word::NavAbout) }</a>
                 </nav>
@@ -269,6 +279,8 @@ fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Ht
                     Screen::Review(id) => html! { <OnTheDesk key={format!("review-{id}")} id={id.clone()} review={true} {around} /> },
                     Screen::Watch(id) => html! { <FromTheLookout key={format!("watch-{id}")} id={id.clone()} compare={false} {around} /> },
                     Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
+                    Screen::Wearer => html! { <Wearer {around} /> },
+                    Screen::Learners => html! { <Learners {around} /> },
                     Screen::Questions => html! { <Questions key="questions" {around} /> },
                     Screen::Drills => html! { <Drills key="drills" {around} /> },
                     Screen::QuestionsOn(skill, agent) => html! { <Questions key={screen.address()} on={Some((*skill, *agent))} {around} /> },
@@ -287,6 +299,17 @@ fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Ht
     }
 }
 
+/// The way to who practises here, and what is kept of them.
+fn who(around: &Around) -> Html {
+    let words = &around.words;
+    let named = around.keeper.store().map(|store| store.learner().name.clone()).filter(|name| !name.is_empty());
+    let said = match named {
+        Some(name) => words.fill(Word::LearnersNavNamed, &[("name", &name)]),
+        None => words.get(Word::LearnersNav),
+    };
+    html! { <p class="who"><a href={Screen::Learners.link()}>{ said }</a></p> }
+}
+
 /// What the page is called while a screen shows.
 const fn title(screen: &Screen) -> Word {
     match screen {
@@ -295,6 +318,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Review(_) => Word::PageReview,
         Screen::Watch(_) => Word::PageWatch,
         Screen::Compare(_) => Word::PageCompare,
+        Screen::Wearer => Word::WearerPage,
         Screen::Questions | Screen::QuestionsOn(..) => Word::PageQuestions,
         Screen::Drills | Screen::DrillsWith(_) => Word::PageDrill,
         Screen::Progress => Word::PageProgress,
@@ -302,6 +326,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Refresh => Word::PageRefresh,
         Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
         Screen::About => Word::PageAbout,
+        Screen::Learners => Word::LearnersPage,
         Screen::Nowhere(_) => Word::PageNowhere,
     }
 }

@@ -134,7 +134,7 @@ impl Words {
     fn fields(&self, fields: Fields) -> String {
         let names: Vec<AttrValue> =
             Field::ALL.iter().filter(|field| fields.has(**field)).map(|field| self.field(*field)).collect();
-        names.join(", ")
+        if names.is_empty() { self.of("field.none").to_string() } else { names.join(", ") }
     }
 
     /// A field of the record.

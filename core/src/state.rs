@@ -203,6 +203,16 @@ impl State {
         self.test().and_then(FitTest::going_on).map(|done| done.exercise)
     }
 
+    /// What an attempt has in common with every other; nothing for the day.
+    #[must_use]
+    pub fn common(&self, about: About) -> Option<&Common> {
+        match about {
+            About::Day => None,
+            About::Screening(number) => self.screenings.get(number).map(|screening| &screening.common),
+            About::Test(number) => self.tests.get(number).map(|test| &test.common),
+        }
+    }
+
     /// The threshold that stands for the next test: of the last screening, unless it has to be done again.
     #[must_use]
     pub fn threshold(&self) -> Option<Threshold> {

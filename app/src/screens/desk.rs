@@ -1,8 +1,12 @@
 //! Brings a run to the desk, from the store where it is not there yet, and shows it or its review.
 
 use crate::{
-    edge::{address, clock, page, store},
-    hooks::use_sittings,
+    edge::{
+        address, clock, page,
+        store::{beat_key, reached_key},
+    },
+    hooks::{acquire, use_sittings},
+    parts::elsewhere::elsewhere,
     screen::Screen,
     screens::{rehearse::Room, review::Sheet},
     session::{DeskAction, Session},
@@ -34,6 +38,7 @@ enum Search {
     Looking,
     NotHere,
     Damaged(Faults),
+    Elsewhere,
 }
 
 /// The run or its review, or why it cannot be shown.
@@ -44,17 +49,21 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
     let search = use_state(|| Search::Looking);
     let here = desk.session.clone().filter(|session| session.id == *props.id);
 
-    use_effect_with((props.id.clone(), here.is_some(), std::mem::discriminant(&keeper.keeping)), {
-        let search = search.clone();
-        move |(id, is_here, _)| {
-            if *is_here || matches!(keeper.keeping, Keeping::Opening) {
-                return;
-            }
-            let id = id.clone();
+    let review = props.review;
+    // Looks for the run; takes it from another window when it is told to.
+    let look = {
+        let (search, keeper, id) = (search.clone(), keeper.clone(), props.id.clone());
+        move |take: bool| {
+            let (search, desk, keeper, id) = (search.clone(), desk.clone(), keeper.clone(), id.clone());
             spawn_local(async move {
+                if !review && !is_ours(&keeper, &id, take).await {
+                    search.set(Search::Elsewhere);
+                    return;
+                }
                 match bring_back(&keeper, &id).await {
                     // Meanwhile another run may have been laid there, and the page gone on to it.
                     Ok(Some(session)) if address::read().ends_with(&*id) => {
+                        search.set(Search::Looking);
                         desk.dispatch(DeskAction::Lay(Box::new(session)));
                     }
                     Ok(Some(_)) => {}
@@ -63,12 +72,25 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
                 }
             });
         }
+    };
+    use_effect_with((props.id.clone(), here.is_some(), std::mem::discriminant(&keeper.keeping)), {
+        let (look, opening) = (look.clone(), matches!(keeper.keeping, Keeping::Opening));
+        move |(_, is_here, _)| {
+            if !*is_here && !opening {
+                look(false);
+            }
+        }
     });
 
     // A run that had to be looked for takes the place of the heading that had the focus.
-    let at_once = use_state(|| here.is_some());
+    let at_once = use_mut_ref(|| here.is_some());
     use_effect_with(here.is_some(), move |is_here| {
-        if *is_here && !*at_once {
+        if *is_here && !at_once.replace(false) {
+            page::focus("heading");
+        }
+    });
+    use_effect_with(matches!(*search, Search::Elsewhere), |is_elsewhere| {
+        if *is_elsewhere {
             page::focus("heading");
         }
     });
@@ -84,6 +106,7 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
         Search::Looking => words.get(Word::RunLooking),
         Search::NotHere => words.get(Word::RunNotHere),
         Search::Damaged(faults) => words.fill(Word::RunDamaged, &[("faults", &words.faults(faults))]),
+        Search::Elsewhere => return elsewhere(&words, Callback::from(move |_| look(true))),
     };
     html! {
         <>
@@ -91,6 +114,15 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
             <p role="status">{ said }</p>
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
+    }
+}
+
+/// Whether this window may go on with a run. Where the store does not answer, what follows tells why.
+pub(super) async fn is_ours(keeper: &Keeper, id: &str, take: bool) -> bool {
+    match keeper.store() {
+        // What is not kept is nobody's.
+        Some(store) if matches!(store.run(id).await, Ok(Some(_))) => acquire(&store, id, take).await.unwrap_or(true),
+        Some(_) | None => true,
     }
 }
 
@@ -120,10 +152,10 @@ async fn bring_back(keeper: &Keeper, id: &str) -> Result<Option<Session>, Faults
     let lost = |_| Faults::one(id, Code::NotJson, "the store did not answer");
     let Some(kept) = store.run(id).await.map_err(lost)? else { return Ok(None) };
     let lines = store.lines(id).await.map_err(lost)?;
-    let reached = store.setting(&store::reached_key(id)).await.map_err(lost)?;
+    let reached = store.setting(&reached_key(id)).await.map_err(lost)?;
     let reached = reached.and_then(|text| text.parse().ok()).map_or(Ms::ZERO, Ms);
     let restored = ledger_v1::restore(&kept.header, &lines, reached)?;
-    let beat = store.setting(&store::beat_key(id)).await.map_err(lost)?;
+    let beat = store.setting(&beat_key(id)).await.map_err(lost)?;
     let away = beat.and_then(|text| text.parse().ok()).map_or(0, |beat: u64| clock::epoch_ms().saturating_sub(beat));
     Ok(Some(Session::resume(id.to_owned(), restored, away, clock::now_ms())))
 }

@@ -8,7 +8,7 @@ use crate::{
         store::Kept,
     },
     hooks::append,
-    parts::cautions::cautions,
+    parts::{cautions::cautions, refused::refused},
     screen::Screen,
     session::{DeskAction, Session},
     shell::{Around, Keeping},
@@ -169,6 +169,12 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             if !kept.is_empty() {
                 { kept_runs(&words, &kept, &forget) }
             }
+            <section aria-labelledby="wearer-title">
+                <h2 id="wearer-title">{ words.get(Word::WearerHomeTitle) }</h2>
+                <div class="wearers">
+                    <ul>{ way_in(&words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }</ul>
+                </div>
+            </section>
             <section class="begin" aria-labelledby="begin-title">
                 <h2 id="begin-title">{ words.get(Word::HomeBegin) }</h2>
                 <div class="choices">
@@ -354,22 +360,7 @@ fn open_file(words: &Words, faults: &Option<Faults>, onchange: Callback<Event>) 
                 { words.get(Word::OpenLabel) }
                 <input type="file" id="open-file" accept=".json,application/json" {onchange} />
             </label>
-            <div role="alert">
-                { for faults.as_ref().map(|faults| html! {
-                    <>
-                        <p class="refused">{ words.get(Word::OpenRefused) }</p>
-                        <ul class="faults">
-                            { for faults.list().iter().enumerate().map(|(number, fault)| html! {
-                                <li key={number}>
-                                    <code>{ words.place(fault) }</code>{ " " }
-                                    { words.of(&format!("fault.{}", fault.code.code())) }{ " " }
-                                    <span class="soft">{ words.fill(Word::OpenGot, &[("got", &fault.got)]) }</span>
-                                </li>
-                            }) }
-                        </ul>
-                    </>
-                }) }
-            </div>
+            { refused(words, faults) }
         </section>
     }
 }

@@ -55,8 +55,12 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     let shortcut = use_state(|| true);
     let to_focus = use_state(|| None::<AttrValue>);
 
-    use_keep(&session, &keeper);
     let dispatcher = desk.dispatcher();
+    let on_lost = use_callback((), {
+        let dispatcher = dispatcher.clone();
+        move |(), ()| dispatcher.dispatch(DeskAction::Clear)
+    });
+    use_keep(&session, &keeper, on_lost);
     let runs = !session.is_finished() && session.halt.is_none() && session.pace() != Pace::Stepped;
     let beat = use_callback((), {
         let dispatcher = dispatcher.clone();
