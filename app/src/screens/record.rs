@@ -42,9 +42,9 @@ fn use_name(keeper: &Keeper) -> (AttrValue, Callback<AttrValue>) {
         move |_| {
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
-                    if let Ok(Some(text)) = store.setting(NAME).await {
-                        name.set(text.into());
-                    }
+                    // Whoever has typed none yet may have one on this device.
+                    let typed = store.setting(NAME).await.ok().flatten();
+                    name.set(typed.unwrap_or_else(|| store.learner().name.clone()).into());
                 });
             }
         }
