@@ -5,6 +5,8 @@
 pub(crate) enum Screen {
     /// The ways in.
     Home,
+    /// A file to be opened.
+    Open,
     /// A run, by its id.
     Rehearse(String),
     /// The review of a run, by its id.
@@ -32,6 +34,7 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["open"] => Self::Open,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
             ["refresh"] => Self::Refresh,
@@ -52,6 +55,7 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Open => "open".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
             Self::Refresh => "refresh".to_owned(),
@@ -62,6 +66,25 @@ impl Screen {
     /// Its address as a link.
     pub(crate) fn link(&self) -> String {
         format!("#/{}", self.address())
+    }
+}
+
+#[cfg(test)]
+impl Screen {
+    /// Every screen that there is an address for.
+    pub(crate) fn each() -> Vec<Self> {
+        vec![
+            Self::Home,
+            Self::Rehearse("k3-x".to_owned()),
+            Self::Review("k3-x".to_owned()),
+            Self::Watch("k3-x".to_owned()),
+            Self::Compare("k3-x".to_owned()),
+            Self::About,
+            Self::Open,
+            Self::Questions,
+            Self::Drills,
+            Self::Refresh,
+        ]
     }
 }
 
@@ -76,17 +99,7 @@ mod tests {
 
     #[test]
     fn every_screen_is_found_at_its_address() {
-        for screen in [
-            Screen::Home,
-            Screen::Rehearse("k3-x".to_owned()),
-            Screen::Review("k3-x".to_owned()),
-            Screen::Watch("k3-x".to_owned()),
-            Screen::Compare("k3-x".to_owned()),
-            Screen::About,
-            Screen::Questions,
-            Screen::Drills,
-            Screen::Refresh,
-        ] {
+        for screen in Screen::each() {
             assert_eq!(Screen::at(&screen.address()), screen);
         }
     }

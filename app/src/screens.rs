@@ -8,6 +8,7 @@ pub(crate) mod home;
 pub(crate) mod lookout;
 pub(crate) mod nowhere;
 pub(crate) mod observe;
+pub(crate) mod open;
 pub(crate) mod questions;
 pub(crate) mod refresh;
 pub(crate) mod rehearse;

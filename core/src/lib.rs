@@ -27,6 +27,7 @@ pub mod motion;
 pub mod normal;
 pub mod noticing;
 pub mod observe;
+pub mod ordered;
 pub mod population;
 pub mod question;
 pub mod questions;

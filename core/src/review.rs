@@ -5,6 +5,7 @@ use crate::{
     attempt::FitTest,
     judge::{self, Case, Docket, Mark},
     log::Entry,
+    ordered,
     rulebook::{Rule, RuleId, Rulebook},
     ruling,
     run::Run,
@@ -146,7 +147,7 @@ fn called(case: &Case<'_>, marks: &[Mark]) -> Vec<Called> {
         .into_iter()
         .map(|(at, given, about)| Called { about, at, given, accepted: ruling::of(case, &docket, about, at).accepted })
         .collect();
-    calls.sort_by_key(|call| call.at);
+    ordered::order(&mut calls, |call| call.at.0.into());
     calls
 }
 
@@ -200,7 +201,10 @@ fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>,
         if is_credit { put_right.push(finding) } else { standing.push(finding) }
     }
     for list in [&mut standing, &mut put_right] {
-        list.sort_by_key(|finding| (finding.gravity, finding.times.first().copied()));
+        ordered::order(list, |finding| {
+            let first = finding.times.first().map_or(0, |at| u64::from(at.0) + 1);
+            ((finding.gravity as u64) << 33) | first
+        });
     }
     (standing, put_right)
 }

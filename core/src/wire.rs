@@ -6,6 +6,7 @@
 pub mod answer_v1;
 pub mod faults;
 pub mod ledger_v1;
+pub mod listed_v1;
 pub mod outcome_v1;
 pub mod review_v1;
 pub mod run_v1;

@@ -1,29 +1,59 @@
-//! Brings a run to the desk, from the store where it is not there yet, and shows it or its review.
+//! Brings a run to the desk: from where another screen left it, begun where it is to be, or from the store.
 
 use crate::{
-    edge::{address, clock, page, store},
+    begin::Begin,
+    edge::{address, clock, left, page, store},
     screen::Screen,
-    screens::{rehearse::Room, review::Sheet},
-    session::{DeskAction, Session},
+    session::{Desk, DeskAction, LeftRun, Session},
     shell::{Around, Keeper, Keeping},
     words::Word,
 };
 use bittersweet_core::{
     units::Ms,
-    wire::{Code, Faults, ledger_v1},
+    wire::{
+        Code, Faults, ledger_v1,
+        run_v1::{Help, Pace},
+    },
 };
+use std::{cell::RefCell, rc::Rc};
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
+thread_local! {
+    /// A run that is only a record cannot be left for another module. None but this one shows it, and a module that was
+    /// fetched stays as long as the page.
+    static RECORD: RefCell<Option<Rc<Session>>> = const { RefCell::new(None) };
+}
+
+/// A run on the desk, and what can be done with it.
+#[derive(Clone)]
+pub(crate) struct AtDesk {
+    /// The run.
+    pub(crate) session: Rc<Session>,
+    /// What happens to it.
+    pub(crate) dispatch: UseReducerDispatcher<Desk>,
+    /// Puts another run in its place, and goes there.
+    pub(crate) lay: Callback<Session>,
+}
+
 /// Properties of [`OnTheDesk`].
-#[derive(Properties, PartialEq)]
+#[derive(Properties)]
 pub(crate) struct OnTheDeskProps {
     /// What every screen is handed.
     pub(crate) around: Around,
     /// The id of the run.
     pub(crate) id: AttrValue,
-    /// Whether its review is wanted rather than the run.
-    pub(crate) review: bool,
+    /// Whether every line of it is handed to the store while it shows.
+    pub(crate) keeps: bool,
+    /// Shows the run: itself or its review.
+    pub(crate) show: fn(&Around, AtDesk) -> Html,
+}
+
+impl PartialEq for OnTheDeskProps {
+    fn eq(&self, other: &Self) -> bool {
+        // What shows it never changes without the key.
+        self.id == other.id && self.around == other.around
+    }
 }
 
 /// Where a run is that is not on the desk.
@@ -37,28 +67,47 @@ enum Search {
 /// The run or its review, or why it cannot be shown.
 #[component]
 pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
-    let Around { words, keeper, desk, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let search = use_state(|| Search::Looking);
-    let here = desk.session.clone().filter(|session| session.id == *props.id);
+    let desk = use_reducer(|| Desk { session: left_here(&props.id).map(Rc::new) });
+    let here = desk.session.clone();
 
-    use_effect_with((props.id.clone(), here.is_some(), std::mem::discriminant(&keeper.keeping)), {
-        let search = search.clone();
-        move |(id, is_here, _)| {
-            if *is_here || matches!(keeper.keeping, Keeping::Opening) {
+    use_effect_with((here.is_some(), std::mem::discriminant(&keeper.keeping)), {
+        let (search, desk, keeper, id) = (search.clone(), desk.clone(), keeper.clone(), props.id.clone());
+        move |(is_here, _)| {
+            let is_new = Begin::is_left(&id);
+            if *is_here || (!is_new && matches!(keeper.keeping, Keeping::Opening)) {
                 return;
             }
-            let id = id.clone();
             spawn_local(async move {
-                match bring_back(&keeper, &id).await {
-                    // Meanwhile another run may have been laid there, and the page gone on to it.
-                    Ok(Some(session)) if address::read().ends_with(&*id) => {
-                        desk.dispatch(DeskAction::Lay(Box::new(session)));
-                    }
-                    Ok(Some(_)) => {}
+                let found = if is_new { Ok(begun().await) } else { bring_back(&keeper, &id).await };
+                match found {
+                    Ok(Some(session)) => desk.dispatch(DeskAction::Lay(Box::new(session))),
                     Ok(None) => search.set(Search::NotHere),
                     Err(faults) => search.set(Search::Damaged(faults)),
                 }
             });
+        }
+    });
+
+    // What lies here when the screen goes is left for the next one, and whether all of it was handed to the store.
+    let lying = use_mut_ref(|| None::<(Rc<Session>, bool)>);
+    use_effect_with(((*desk).clone(), props.keeps && keeper.store().is_some()), {
+        let lying = Rc::clone(&lying);
+        move |(desk, is_kept)| {
+            let kept = |session: &Session| session.kept_before == session.ledger.len();
+            let now = desk.session.clone();
+            lying.replace(now.map(|session| (Rc::clone(&session), *is_kept || kept(&session))));
+        }
+    });
+    use_effect_with((), {
+        let lying = Rc::clone(&lying);
+        move |()| {
+            move || {
+                if let Some((session, kept)) = &*lying.borrow() {
+                    leave(session, *kept);
+                }
+            }
         }
     });
 
@@ -70,11 +119,13 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
         }
     });
 
-    let around = props.around.clone();
-    match here {
-        Some(session) if props.review => return html! { <Sheet {around} {session} /> },
-        Some(session) => return html! { <Room {around} {session} /> },
-        None => {}
+    if let Some(session) = here {
+        let lay = Callback::from(move |next: Session| {
+            let there = Screen::Rehearse(next.id.clone()).address();
+            lying.replace(Some((Rc::new(next), false)));
+            address::go(&there);
+        });
+        return (props.show)(&props.around, AtDesk { session, dispatch: desk.dispatcher(), lay });
     }
     let said = match &*search {
         Search::Looking => words.get(Word::RunLooking),
@@ -88,6 +139,32 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }
+}
+
+/// Leaves a run for the next screen; `kept` where all of it was handed to the store.
+pub(crate) fn leave(session: &Rc<Session>, kept: bool) {
+    left::put_json(left::DESK, &session.left(kept));
+    if session.recorded.is_some() {
+        RECORD.set(Some(Rc::clone(session)));
+    }
+}
+
+/// The run with this id, where another screen left it.
+fn left_here(id: &str) -> Option<Session> {
+    let record = RECORD.with_borrow(|record| record.as_deref().filter(|record| record.id == id).cloned());
+    if record.is_some() {
+        return record;
+    }
+    let left: LeftRun = left::read_json(&left::look(left::DESK))?;
+    if left.id == id { Session::taken_up(left, clock::now_ms()) } else { None }
+}
+
+/// Begins what is to be begun.
+async fn begun() -> Option<Session> {
+    let begin = Begin::take()?;
+    let scenario = begin.scenario().await?;
+    let (help, pace) = (Help::from_code(&begin.how.0)?, Pace::from_code(&begin.how.1)?);
+    Some(Session::begin(begin.id, clock::iso_now(), scenario, help, pace, clock::now_ms()))
 }
 
 /// Reads a run back from the store.

@@ -1,17 +1,20 @@
-//! Brings a watched run to the lookout, from the store where it is not there yet, and shows it or how it compares.
+//! Brings a watched run to the lookout: from where another screen left it, begun where it is to be, or from the store. Shows
+//! it or how it compares.
 
 use crate::{
-    edge::{address, clock, page, store},
+    begin::Begin,
+    edge::{address, clock, left, page, store},
     screen::Screen,
     screens::{compare::comparison, observe::Watch},
     shell::{Around, Keeper, Keeping},
-    watching::{LookoutAction, Watching},
+    watching::{LeftWatch, Lookout, LookoutAction, Watching},
     words::Word,
 };
 use bittersweet_core::{
     units::Ms,
     wire::{Code, Faults, watch_v1},
 };
+use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
@@ -37,28 +40,45 @@ enum Search {
 /// The watched run, how it compares, or why it cannot be shown.
 #[component]
 pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
-    let Around { words, keeper, lookout, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let search = use_state(|| Search::Looking);
-    let here = lookout.watching.clone().filter(|watching| watching.id == *props.id);
+    let lookout = use_reducer(|| Lookout { watching: left_here(&props.id).map(Rc::new) });
+    let here = lookout.watching.clone();
 
-    use_effect_with((props.id.clone(), here.is_some(), std::mem::discriminant(&keeper.keeping)), {
-        let search = search.clone();
-        move |(id, is_here, _)| {
-            if *is_here || matches!(keeper.keeping, Keeping::Opening) {
+    use_effect_with((here.is_some(), std::mem::discriminant(&keeper.keeping)), {
+        let (search, lookout, keeper, id) = (search.clone(), lookout.clone(), keeper.clone(), props.id.clone());
+        move |(is_here, _)| {
+            let is_new = Begin::is_left(&id);
+            if *is_here || (!is_new && matches!(keeper.keeping, Keeping::Opening)) {
                 return;
             }
-            let id = id.clone();
             spawn_local(async move {
-                match bring_back(&keeper, &id).await {
-                    // Meanwhile the page may have gone on to another.
-                    Ok(Some(watching)) if address::read().ends_with(&*id) => {
-                        lookout.dispatch(LookoutAction::Watch(Box::new(watching)));
-                    }
-                    Ok(Some(_)) => {}
+                let found = if is_new { Ok(begun().await) } else { bring_back(&keeper, &id).await };
+                match found {
+                    Ok(Some(watching)) => lookout.dispatch(LookoutAction::Watch(Box::new(watching))),
                     Ok(None) => search.set(Search::NotHere),
                     Err(faults) => search.set(Search::Damaged(faults)),
                 }
             });
+        }
+    });
+
+    // What is seen from here when the screen goes is left for the next one.
+    let seen = use_mut_ref(|| None::<Rc<Watching>>);
+    use_effect_with((*lookout).clone(), {
+        let seen = Rc::clone(&seen);
+        move |lookout| {
+            seen.replace(lookout.watching.clone());
+        }
+    });
+    use_effect_with((), {
+        let seen = Rc::clone(&seen);
+        move |()| {
+            move || {
+                if let Some(watching) = &*seen.borrow() {
+                    left::put_json(left::LOOKOUT, &watching.left());
+                }
+            }
         }
     });
 
@@ -72,8 +92,15 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
 
     let around = props.around.clone();
     match here {
-        Some(watching) if props.compare => return comparison(&around, &watching),
-        Some(watching) => return html! { <Watch {around} {watching} /> },
+        Some(watching) if props.compare => {
+            let watch = Callback::from(move |next: Watching| {
+                let there = Screen::Watch(next.id.clone()).address();
+                seen.replace(Some(Rc::new(next)));
+                address::go(&there);
+            });
+            return comparison(&around, &watching, &watch);
+        }
+        Some(watching) => return html! { <Watch {around} {watching} dispatch={lookout.dispatcher()} /> },
         None => {}
     }
     let said = match &*search {
@@ -88,6 +115,18 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }
+}
+
+/// The watched run with this id, where another screen left it.
+fn left_here(id: &str) -> Option<Watching> {
+    let left: LeftWatch = left::read_json(&left::look(left::LOOKOUT))?;
+    if left.id == id { Watching::taken_up(left) } else { None }
+}
+
+/// Begins what is to be begun.
+async fn begun() -> Option<Watching> {
+    let begin = Begin::take()?;
+    Watching::begin(begin.id.clone(), clock::iso_now(), begin.scenario().await?, clock::now_ms())
 }
 
 /// Reads a watched run back from the store.

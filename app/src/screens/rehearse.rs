@@ -13,7 +13,8 @@ use crate::{
         picture::{heard, picture, picture_in_words},
     },
     screen::Screen,
-    session::{Action, DeskAction, Session},
+    screens::desk::AtDesk,
+    session::{Action, Desk, DeskAction, Session},
     shell::{Around, Keeping},
     words::Word,
 };
@@ -34,6 +35,8 @@ pub(crate) struct RoomProps {
     pub(crate) around: Around,
     /// The run.
     pub(crate) session: Rc<Session>,
+    /// What happens to it.
+    pub(crate) dispatch: UseReducerDispatcher<Desk>,
 }
 
 impl PartialEq for RoomProps {
@@ -44,17 +47,22 @@ impl PartialEq for RoomProps {
     }
 }
 
+/// The room of the run on the desk.
+pub(crate) fn room(around: &Around, AtDesk { session, dispatch, .. }: AtDesk) -> Html {
+    html! { <Room around={around.clone()} {session} {dispatch} /> }
+}
+
 /// The room in which the run goes on.
 #[component]
 pub(crate) fn Room(props: &RoomProps) -> Html {
-    let Around { words, keeper, desk, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let session = Rc::clone(&props.session);
     let phase = use_state(|| Phase::Who);
     let shortcut = use_state(|| true);
     let to_focus = use_state(|| None::<AttrValue>);
 
     use_keep(&session, &keeper);
-    let dispatcher = desk.dispatcher();
+    let dispatcher = props.dispatch.clone();
     let runs = !session.is_finished() && session.halt.is_none() && session.pace() != Pace::Stepped;
     let beat = use_callback((), {
         let dispatcher = dispatcher.clone();
