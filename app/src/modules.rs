@@ -5,6 +5,7 @@ use crate::{
     screen::Screen,
     screens::{
         about::about,
+        assess::Assess,
         desk::{AtDesk, OnTheDesk},
         drills::Drills,
         home::Home,
@@ -13,7 +14,8 @@ use crate::{
         questions::Questions,
         refresh::Refresh,
         rehearse::room,
-        review::sheet,
+        sealed::sheet,
+        sitting::Sat,
     },
     shell::Around,
 };
@@ -60,7 +62,7 @@ pub(crate) fn review(around: &Around, screen: &Screen) -> Option<Html> {
     })
 }
 
-/// Short exercises.
+/// Short exercises, and assessments.
 #[expect(clippy::wildcard_enum_match_arm, reason = "a test looks for every screen in its module")]
 pub(crate) fn practice(around: &Around, screen: &Screen) -> Option<Html> {
     let around = around.clone();
@@ -68,6 +70,8 @@ pub(crate) fn practice(around: &Around, screen: &Screen) -> Option<Html> {
         Screen::Questions => html! { <Questions {around} /> },
         Screen::Drills => html! { <Drills {around} /> },
         Screen::Refresh => html! { <Refresh {around} /> },
+        Screen::Assess => html! { <Assess {around} /> },
+        Screen::Sitting(id) => html! { <Sat key={id.clone()} id={id.clone()} {around} /> },
         _ => return None,
     })
 }

@@ -1,5 +1,6 @@
 //! Parts of screens: each is drawn from its properties alone.
 
+pub(crate) mod assessed;
 pub(crate) mod bench;
 pub(crate) mod cautions;
 pub(crate) mod clocks;

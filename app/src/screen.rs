@@ -21,6 +21,10 @@ pub(crate) enum Screen {
     Drills,
     /// What has faded.
     Refresh,
+    /// The terms of an assessment, and those that were sat.
+    Assess,
+    /// An assessment that is sat, by its id.
+    Sitting(String),
     /// What this is and what it is not.
     About,
     /// An address that leads nowhere.
@@ -38,6 +42,8 @@ impl Screen {
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
             ["refresh"] => Self::Refresh,
+            ["assessment"] => Self::Assess,
+            ["assessment", id] if is_id(id) => Self::Sitting((*id).to_owned()),
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
             ["review", id] if is_id(id) => Self::Review((*id).to_owned()),
             ["watch", id] if is_id(id) => Self::Watch((*id).to_owned()),
@@ -59,6 +65,8 @@ impl Screen {
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
             Self::Refresh => "refresh".to_owned(),
+            Self::Assess => "assessment".to_owned(),
+            Self::Sitting(id) => format!("assessment/{id}"),
             Self::Nowhere(address) => address.clone(),
         }
     }
@@ -84,6 +92,8 @@ impl Screen {
             Self::Questions,
             Self::Drills,
             Self::Refresh,
+            Self::Assess,
+            Self::Sitting("k3-x".to_owned()),
         ]
     }
 }

@@ -1,6 +1,7 @@
 //! Screens: each reads what it needs from the shell and passes it to parts.
 
 pub(crate) mod about;
+pub(crate) mod assess;
 pub(crate) mod compare;
 pub(crate) mod desk;
 pub(crate) mod drills;
@@ -13,3 +14,5 @@ pub(crate) mod questions;
 pub(crate) mod refresh;
 pub(crate) mod rehearse;
 pub(crate) mod review;
+pub(crate) mod sealed;
+pub(crate) mod sitting;

@@ -275,6 +275,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Questions => Word::PageQuestions,
         Screen::Drills => Word::PageDrill,
         Screen::Refresh => Word::PageRefresh,
+        Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

@@ -87,6 +87,14 @@ pub enum Purpose {
     DrillShown = 72,
     /// Which next steps are offered, and in which order.
     DrillOffers = 73,
+    /// Which run comes next in an assessment.
+    AssessmentRun = 80,
+    /// In which of its runs nothing real comes up.
+    AssessmentQuiet = 81,
+    /// Which drill comes next in an assessment.
+    AssessmentDrill = 82,
+    /// Which questions are asked in an assessment.
+    AssessmentQuestion = 83,
 }
 
 fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {

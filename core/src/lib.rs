@@ -5,6 +5,7 @@
 
 pub mod accuracy;
 pub mod act;
+pub mod assessment;
 pub mod attempt;
 mod coded;
 pub mod cost;

@@ -39,11 +39,21 @@ pub fn draw_up(agent: Agent, seed: u64) -> Scenario {
     for number in 0..dice.harmless() {
         plant(&mut scenario, dice.kind(Purpose::HarmlessKind, number, |group| group == Group::Harmless), number);
     }
-    for number in 0..dice.real() {
-        let group = dice.group(number);
-        plant(&mut scenario, dice.kind(Purpose::TroubleKind, number, |other| other == group), 100 + number);
+    for (number, kind) in (100..).zip(real(seed)) {
+        plant(&mut scenario, kind, number);
     }
     scenario
+}
+
+/// What comes up in the run of this seed, harmless things apart: nothing in about half of them.
+#[must_use]
+pub fn real(seed: u64) -> Vec<Kind> {
+    let dice = Dice(seed);
+    let kind = |number| {
+        let group = dice.group(number);
+        dice.kind(Purpose::TroubleKind, number, |other| other == group)
+    };
+    (0..dice.real()).map(kind).collect()
 }
 
 /// A run in which this comes up and nothing else; `None` for what only the conductor's own doing makes.

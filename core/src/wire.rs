@@ -11,6 +11,7 @@ pub mod outcome_v1;
 pub mod review_v1;
 pub mod run_v1;
 pub mod scenario_v1;
+pub mod sitting_v1;
 pub(crate) mod tree;
 pub mod watch_v1;
 

@@ -16,7 +16,7 @@ use bittersweet_core::{
     scenarios::BUILT_IN,
     unannounced::draw_up,
     units::Ms,
-    wire::{Code, Faults, MOST_SCENARIO_BYTES, is_plain, outcome_v1::OutcomeV1, run_v1, scenario_v1},
+    wire::{Code, Faults, MOST_SCENARIO_BYTES, is_plain, outcome_v1::OutcomeV1, run_v1, scenario_v1, sitting_v1},
 };
 use serde_json::json;
 use std::{
@@ -210,6 +210,23 @@ fn no_damaged_outcome_panics() {
         let text = whole.damaged(&mut dice);
         let Some(outcome) = found.read(&text, OutcomeV1::parse) else { continue };
         assert_eq!(OutcomeV1::parse(&outcome.written()).as_ref(), Ok(&outcome), "{text}");
+    }
+    found.has(
+        count,
+        &[Code::TooLarge, Code::NotJson, Code::WrongShape, Code::NewerVersion, Code::UnknownCode, Code::OutOfRange],
+    );
+}
+
+#[test]
+fn no_damaged_sitting_panics() {
+    let count = either(20_000, 200_000);
+    let whole = Whole::new(include_str!("../../core/golden/sitting-v1.json"));
+    let mut dice = Dice(0xbf58_476d_1ce4_e5b9);
+    let mut found = Found::default();
+    for _ in 0..count {
+        let text = whole.damaged(&mut dice);
+        let Some(sitting) = found.read(&text, sitting_v1::parse) else { continue };
+        assert_eq!(sitting_v1::parse(&sitting_v1::written(&sitting)).as_ref(), Ok(&sitting), "{text}");
     }
     found.has(
         count,

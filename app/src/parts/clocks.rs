@@ -47,7 +47,8 @@ pub(crate) fn clocks(
     html! {
         <div class="time">
             { timers(words, &session.run) }
-            if !session.is_finished() {
+            // In an assessment its pace was chosen beforehand, and time cannot be stopped.
+            if !session.is_finished() && session.set.is_none() {
                 <div class="pace">
                     <label>
                         { words.get(Word::ClockPace) }

@@ -27,6 +27,9 @@ pub(crate) struct OneDrillProps {
     /// Whether nothing is said of the answer: then the next one follows at once.
     #[prop_or_default]
     pub(crate) is_quiet: bool,
+    /// Whether it takes the focus when it comes: the one before it had it.
+    #[prop_or_default]
+    pub(crate) takes_focus: bool,
     /// Takes the answer.
     pub(crate) on_answer: Callback<(AnswerV1, Marked)>,
     /// Goes on.
@@ -38,6 +41,7 @@ impl PartialEq for OneDrillProps {
         Rc::ptr_eq(&self.drill, &other.drill)
             && self.words == other.words
             && self.on_answer == other.on_answer
+            && self.takes_focus == other.takes_focus
             && self.on_next == other.on_next
     }
 }
@@ -49,6 +53,11 @@ pub(crate) fn OneDrill(props: &OneDrillProps) -> Html {
     let answer = use_state(Answer::default);
     let marked = use_state(|| None::<Marked>);
     let refused = use_state(|| false);
+    use_effect_with(props.takes_focus, |takes_focus| {
+        if *takes_focus {
+            page::focus("drill-title");
+        }
+    });
 
     use_effect_with(marked.is_some(), |is_marked| {
         if *is_marked {

@@ -27,6 +27,9 @@ pub(crate) struct OneQuestionProps {
     /// Whether nothing is said of the answer: then the next one follows at once.
     #[prop_or_default]
     pub(crate) is_quiet: bool,
+    /// Whether it takes the focus when it comes: the one before it had it.
+    #[prop_or_default]
+    pub(crate) takes_focus: bool,
     /// Takes the answer.
     pub(crate) on_answer: Callback<AnswerV1>,
     /// Goes on.
@@ -40,6 +43,11 @@ pub(crate) fn OneQuestion(props: &OneQuestionProps) -> Html {
     let draft = use_state(|| Draft::of(put));
     let marked = use_state(|| None::<Rc<Marked>>);
     let refused = use_state(|| false);
+    use_effect_with(props.takes_focus, |takes_focus| {
+        if *takes_focus {
+            page::focus("question-title");
+        }
+    });
 
     let on_draft = {
         let (draft, refused) = (draft.clone(), refused.clone());

@@ -60,7 +60,6 @@ pub(crate) fn Drills(props: &DrillsProps) -> Html {
                 level.set(next);
             }
             seed.set(clock::new_seed());
-            page::focus("drill-title");
         })
     };
     let on_agent = {
@@ -99,7 +98,7 @@ pub(crate) fn Drills(props: &DrillsProps) -> Html {
             </p>
             <OneDrill
                 key={format!("{}-{}-{}", one.level.code(), agent.code(), one.seed)} words={words.clone()} drill={Rc::clone(&one)}
-                agent={*agent} {on_answer} {on_next}
+                agent={*agent} takes_focus={all > 0} {on_answer} {on_next}
             />
             <p class="soft" id="sitting">{ words.fill(Word::QuestionsSitting, &[("all", &all.to_string()), ("right", &right.to_string())]) }</p>
         </article>

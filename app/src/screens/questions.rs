@@ -117,7 +117,6 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
         if let Some(bank) = &ready {
             next(bank);
         }
-        page::focus("question-title");
     });
     let on_wanted = {
         let wanted = wanted.clone();
@@ -160,7 +159,7 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
                 (Loading::Ready(_), Some((put, why))) => html! {
                     <OneQuestion
                         key={put.asked.seed.to_string()} words={words.clone()} put={put.clone()}
-                        why={words.of(&format!("why.{}", why.code()))} {on_answer} {on_next}
+                        takes_focus={all > 0} why={words.of(&format!("why.{}", why.code()))} {on_answer} {on_next}
                     />
                 },
                 (Loading::Ready(_), None) if answers.is_some() => html! {

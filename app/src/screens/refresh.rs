@@ -106,7 +106,6 @@ pub(crate) fn Refresh(props: &RefreshProps) -> Html {
         Callback::from(move |_: MouseEvent| {
             let Some(cards) = &*cards else { return };
             sitting.set(Some(Sitting::new(refresh::sitting(cards, today).cards, clock::new_seed())));
-            page::focus("place");
         })
     };
     let on_answer = {
@@ -128,9 +127,14 @@ pub(crate) fn Refresh(props: &RefreshProps) -> Html {
                 next.place += 1;
             }
             sitting.set(next);
-            page::focus("place");
         })
     };
+    // With the last answer its form goes, and would take the focus with it.
+    use_effect_with(sitting.is_some() && item.is_none(), |is_over| {
+        if *is_over {
+            page::focus("refreshed");
+        }
+    });
     let inner = match (&loading, &*cards, &*sitting) {
         (Loading::Failed(error), ..) => {
             html! { <p class="refused" role="alert">{ words.fill(Word::QuestionsFailed, &[("error", error)]) }</p> }
@@ -146,13 +150,13 @@ pub(crate) fn Refresh(props: &RefreshProps) -> Html {
                 };
                 html! {
                     <>
-                        <p id="place" tabindex="-1">{ words.fill(Word::RefreshPlace, &[("place", &place), ("of", &of)]) }</p>
+                        <p id="place">{ words.fill(Word::RefreshPlace, &[("place", &place), ("of", &of)]) }</p>
                         if let Some(put) = put {
-                            <OneQuestion key={place.clone()} words={words.clone()} {put} on_answer={on_answer.clone()} on_next={on_next.clone()} />
+                            <OneQuestion key={place.clone()} words={words.clone()} {put} takes_focus={true} on_answer={on_answer.clone()} on_next={on_next.clone()} />
                         }
                         if let Item::Drill(drill) = item {
                             <OneDrill
-                                key={place} words={words.clone()} drill={Rc::clone(drill)} {agent}
+                                key={place} words={words.clone()} drill={Rc::clone(drill)} {agent} takes_focus={true}
                                 on_answer={on_answer.reform(|(answer, _): (AnswerV1, Marked)| answer)} {on_next}
                             />
                         }
@@ -212,8 +216,8 @@ fn after(words: &Words, sitting: &Sitting, cards: &[Card], today: Day, on_begin:
     let counts = [("number", sitting.due.to_string()), ("known", sitting.known.to_string())];
     html! {
         <>
-            <h2 id="place" tabindex="-1">{ words.get(Word::RefreshDone) }</h2>
-            <p id="refreshed">{ words.fill(Word::RefreshWent, &counts.each_ref().map(|(name, count)| (*name, count.as_str()))) }</p>
+            <h2 id="refreshed" tabindex="-1">{ words.get(Word::RefreshDone) }</h2>
+            <p id="went">{ words.fill(Word::RefreshWent, &counts.each_ref().map(|(name, count)| (*name, count.as_str()))) }</p>
             if more > 0 {
                 <p>{ words.fill(Word::RefreshMore, &[("number", &more.to_string())]) }</p>
                 <p class="ways"><button type="button" id="begin" onclick={on_begin}>{ words.get(Word::RefreshGoOn) }</button></p>

@@ -151,7 +151,10 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
                         <h2 id="over-title">{ words.get(Word::RunOver) }</h2>
-                        <p><a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a></p>
+                        <p>{ match &session.set {
+                            None => html! { <a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a> },
+                            Some(set) => html! { <a class="way" id="to-review" href={Screen::Sitting(set.to_string()).link()}>{ words.get(Word::AssessBack) }</a> },
+                        } }</p>
                     </section>
                 } else {
                     <div class="beside">

@@ -9,7 +9,6 @@ use crate::{
         timeline::Timeline,
     },
     screen::Screen,
-    screens::desk::AtDesk,
     session::Session,
     shell::Around,
     words::{Word, clock as clock_text},
@@ -55,11 +54,6 @@ fn turn(review: &Review) -> Option<(&Finding, Ms)> {
         .filter(|finding| finding.gravity.is_top() == gravest)
         .filter_map(|finding| Some((finding, *finding.times.first()?)))
         .min_by_key(|(_, at)| *at)
-}
-
-/// The sheet of the run on the desk.
-pub(crate) fn sheet(around: &Around, AtDesk { session, lay, .. }: AtDesk) -> Html {
-    html! { <Sheet around={around.clone()} {session} {lay} /> }
 }
 
 /// The sheet.

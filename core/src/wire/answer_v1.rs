@@ -60,7 +60,11 @@ impl AnswerV1 {
     /// # Errors
     /// The first field that is wrong, with what was there.
     pub fn parse(text: &str) -> Result<Self, Faults> {
-        let tree: Tree = super::read(text, MOST_BYTES)?;
+        Self::of(&super::read(text, MOST_BYTES)?)
+    }
+
+    /// Takes one from its fields.
+    pub(crate) fn of(tree: &Tree) -> Result<Self, Faults> {
         if tree.get("v").count() != Some(1) {
             return Err(tree.wrong("v", Code::NewerVersion));
         }
