@@ -100,17 +100,24 @@
     return module;
   }
 
+  /** Says whether something else is about to show. */
+  function busy(is) {
+    const root = document.getElementById("app");
+    if (is) root.setAttribute("aria-busy", "true");
+    else root.removeAttribute("aria-busy");
+  }
+
   /** Shows what is at the address. Until its module is there, what shows stays. */
   async function show() {
-    const root = document.getElementById("app");
+    if (failed) return;
     const next = wanted();
+    const isHere = next === shown?.entry;
     document.getElementById("failure")?.remove();
-    if (next === shown?.entry) {
-      root.removeAttribute("aria-busy");
+    busy(shown && !isHere);
+    if (isHere) {
       dispatchEvent(new Event("moved"));
       return;
     }
-    if (shown) root.setAttribute("aria-busy", "true");
     let arrived;
     try {
       arrived = await module(next);
@@ -129,7 +136,8 @@
       // It leaves what it has to as one of the tasks that wait.
       await null;
       // A new element, of which nothing hears that still listens to the old one.
-      root.removeAttribute("aria-busy");
+      busy(false);
+      const root = document.getElementById("app");
       root.replaceWith(root.cloneNode(false));
     }
     arrived.arrive(left, before !== null);
@@ -154,9 +162,9 @@
       Object.assign(ahead, { rel: "preload", as: "fetch", crossOrigin: "anonymous", href });
       document.head.append(ahead);
     }
+    addEventListener("hashchange", () => show().catch(fail));
     await show();
     started = true;
-    addEventListener("hashchange", () => show().catch(fail));
     // From the start one goes on to the next module most often.
     if (first === site.modules[0] && site.modules[1]) fetchAhead(site.modules[1]);
     // For `offline.js`, which may come before or after.
@@ -188,8 +196,11 @@
 
   /** Says that another module did not arrive: what shows goes on, and one can ask again. */
   function notOpened(error) {
-    document.getElementById("app").removeAttribute("aria-busy");
-    const panel = said(texts["not-opened"], texts[error.text ?? "fault"], error, "", "again", () => show().catch(fail));
+    busy(false);
+    // What is not on the server is another version by now.
+    const [act, go] =
+      error.text === "missing" ? ["reload", () => location.reload()] : ["again", () => show().catch(fail)];
+    const panel = said(texts["not-opened"], texts[error.text ?? "fault"], error, "", act, go);
     document.body.prepend(panel);
     panel.firstChild.focus();
   }

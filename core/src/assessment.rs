@@ -9,6 +9,7 @@ use crate::{
     coded::coded,
     draw::{self, Purpose},
     drill::Level,
+    ordered,
     question::Question,
     rulebook::Agent,
     scenario::Scenario,
@@ -126,7 +127,7 @@ impl Terms {
         let mut order: Vec<(u32, u32)> = (0..runs)
             .map(|place| (draw::number(self.seed(), Purpose::AssessmentQuiet, place, u32::MAX), place))
             .collect();
-        order.sort_unstable();
+        ordered::order(&mut order, |(drawn, _)| (*drawn).into());
         let quiet: Vec<u32> =
             order.into_iter().take(usize::try_from(self.length.quiet()).unwrap_or(1)).map(|(_, place)| place).collect();
         (0..runs).map(|place| quiet.contains(&place)).collect()
@@ -172,7 +173,7 @@ impl Terms {
                 (draw::number(self.seed(), Purpose::AssessmentQuestion, place, u32::MAX), question)
             })
             .collect();
-        shuffled.sort_unstable_by_key(|(drawn, _)| *drawn);
+        ordered::order(&mut shuffled, |(drawn, _)| (*drawn).into());
         let mut left: Vec<&Question> = shuffled.into_iter().map(|(_, question)| question).collect();
         let mut chosen = Vec::new();
         let mut skills = Skill::ALL.iter().copied().cycle();
