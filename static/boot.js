@@ -249,11 +249,23 @@
     place.append(save);
   }
 
+  /** The database of whoever practises in this window; the page itself writes who that is. */
+  function ownStore() {
+    const key = `bittersweet:${scope}:learner`;
+    let learner = "";
+    try {
+      learner = sessionStorage.getItem(key) || localStorage.getItem(key) || "";
+    } catch {
+      // Without a memory it is the first one.
+    }
+    return `bittersweet:${scope}${learner && ` ${learner}`}`;
+  }
+
   /** Everything in the page's database by store, or null when there is none, or nothing in it. */
   async function kept() {
     try {
       const database = await new Promise((resolve, reject) => {
-        const request = indexedDB.open(`bittersweet:${scope}`);
+        const request = indexedDB.open(ownStore());
         // Opening would make a database that is not there: this undoes it.
         request.onupgradeneeded = () => request.transaction.abort();
         request.onsuccess = () => resolve(request.result);

@@ -44,9 +44,9 @@ impl Begin {
         left::read_json::<Self>(&left::look(BEGIN)).is_some_and(|begin| begin.id == id)
     }
 
-    /// Takes what was left.
-    pub(crate) fn take() -> Option<Self> {
-        left::read_json(&left::take(BEGIN))
+    /// Takes what was left, where it is the run with this id.
+    pub(crate) fn take(id: &str) -> Option<Self> {
+        if Self::is_left(id) { left::read_json(&left::take(BEGIN)) } else { None }
     }
 
     /// The scenario.

@@ -48,6 +48,16 @@ pub fn practice() {
     SHOWS.set(Some(modules::practice));
 }
 
+/// This program is the module of the worker's story.
+pub fn worker() {
+    SHOWS.set(Some(modules::worker));
+}
+
+/// This program is the module of what is kept of whoever practises.
+pub fn kept() {
+    SHOWS.set(Some(modules::kept));
+}
+
 /// This program is all modules in one.
 pub fn all() {
     SHOWS.set(Some(modules::all));

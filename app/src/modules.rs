@@ -9,13 +9,17 @@ use crate::{
         desk::{AtDesk, OnTheDesk},
         drills::Drills,
         home::Home,
+        learners::Learners,
         lookout::FromTheLookout,
         open::Open,
+        progress::Progress,
         questions::Questions,
+        record::Record,
         refresh::Refresh,
         rehearse::room,
         sealed::sheet,
         sitting::Sat,
+        wearer::Wearer,
     },
     shell::Around,
 };
@@ -67,8 +71,12 @@ pub(crate) fn review(around: &Around, screen: &Screen) -> Option<Html> {
 pub(crate) fn practice(around: &Around, screen: &Screen) -> Option<Html> {
     let around = around.clone();
     Some(match screen {
-        Screen::Questions => html! { <Questions {around} /> },
-        Screen::Drills => html! { <Drills {around} /> },
+        Screen::Questions => html! { <Questions key="questions" {around} /> },
+        Screen::Drills => html! { <Drills key="drills" {around} /> },
+        Screen::QuestionsOn(skill, agent) => {
+            html! { <Questions key={screen.address()} on={Some((*skill, *agent))} {around} /> }
+        }
+        Screen::DrillsWith(agent) => html! { <Drills key={screen.address()} with={*agent} {around} /> },
         Screen::Refresh => html! { <Refresh {around} /> },
         Screen::Assess => html! { <Assess {around} /> },
         Screen::Sitting(id) => html! { <Sat key={id.clone()} id={id.clone()} {around} /> },
@@ -76,9 +84,27 @@ pub(crate) fn practice(around: &Around, screen: &Screen) -> Option<Html> {
     })
 }
 
+/// What a worker goes through before their own test.
+pub(crate) fn worker(around: &Around, screen: &Screen) -> Option<Html> {
+    let Screen::Wearer = screen else { return None };
+    Some(html! { <Wearer around={around.clone()} /> })
+}
+
+/// What is kept of whoever practises here, and what it comes to.
+#[expect(clippy::wildcard_enum_match_arm, reason = "a test looks for every screen in its module")]
+pub(crate) fn kept(around: &Around, screen: &Screen) -> Option<Html> {
+    let around = around.clone();
+    Some(match screen {
+        Screen::Learners => html! { <Learners {around} /> },
+        Screen::Progress => html! { <Progress {around} /> },
+        Screen::Record => html! { <Record {around} /> },
+        _ => return None,
+    })
+}
+
 /// All of them in one, which is linked once and so is made anew faster.
 pub(crate) fn all(around: &Around, screen: &Screen) -> Option<Html> {
-    [start, run, review, practice].iter().find_map(|shows| shows(around, screen))
+    [start, run, review, practice, worker, kept].iter().find_map(|shows| shows(around, screen))
 }
 
 #[cfg(test)]
@@ -105,7 +131,14 @@ mod tests {
         let keeper = Keeper::for_tests(use_state(|| Keeping::Memory));
         let around = Around { words: Words::parse("{}").unwrap(), keeper, offline: Offline::Coming };
         let listed: Vec<Listed> = serde_json::from_str(include_str!("../modules.json")).unwrap();
-        let modules: [(&str, Shows); 4] = [("start", start), ("run", run), ("review", review), ("practice", practice)];
+        let modules: [(&str, Shows); 6] = [
+            ("start", start),
+            ("run", run),
+            ("review", review),
+            ("practice", practice),
+            ("worker", worker),
+            ("kept", kept),
+        ];
         assert_eq!(listed.iter().map(|one| one.name.as_str()).collect::<Vec<_>>(), modules.map(|(name, _)| name));
         for screen in Screen::each() {
             let address = screen.address();

@@ -95,7 +95,7 @@ pub(crate) struct LeftRun {
     /// Whether there is no going on.
     ended: bool,
     /// Whether today's engine would have shown something else: then it cannot be taken up from this.
-    recorded: bool,
+    pub(crate) recorded: bool,
     halt: Option<Halt>,
     anchor: (u32, u64, u64),
 }
@@ -374,6 +374,8 @@ pub(crate) struct Desk {
 pub(crate) enum DeskAction {
     /// A run is laid on it.
     Lay(Box<Session>),
+    /// It is cleared: the run is another window's, or another learner practises.
+    Clear,
     /// Something happens to that run.
     Session(Action),
 }
@@ -394,6 +396,7 @@ impl Reducible for Desk {
     fn reduce(self: Rc<Self>, action: Self::Action) -> Rc<Self> {
         match action {
             DeskAction::Lay(session) => Rc::new(Self { session: Some(Rc::new(*session)) }),
+            DeskAction::Clear => Rc::default(),
             DeskAction::Session(action) => {
                 let Some(session) = &self.session else { return self };
                 let mut next = (**session).clone();

@@ -2,7 +2,7 @@
 
 use crate::{
     edge::{
-        address, language, left,
+        address, language, learner, left,
         listener::Listener,
         offline::{self, Offline},
         page, site,
@@ -35,7 +35,10 @@ pub(crate) enum Keeping {
 
 impl PartialEq for Keeping {
     fn eq(&self, other: &Self) -> bool {
-        std::mem::discriminant(self) == std::mem::discriminant(other)
+        match (self, other) {
+            (Self::Device(ours), Self::Device(theirs)) => ours.is(theirs),
+            _ => std::mem::discriminant(self) == std::mem::discriminant(other),
+        }
     }
 }
 
@@ -66,6 +69,12 @@ impl Keeper {
     /// Whether it is known where answers are kept.
     pub(crate) fn is_open(&self) -> bool {
         !matches!(self.keeping, Keeping::Opening)
+    }
+
+    /// From now on in this store.
+    pub(crate) fn go_on_in(&self, store: Store) {
+        left::take(left::IN_MEMORY);
+        self.change.set(Keeping::Device(store));
     }
 
     /// From now on in memory only, in other modules too.
@@ -156,7 +165,7 @@ pub(crate) fn Shell(props: &ShellProps) -> Html {
             });
             if !is_lost {
                 spawn_local(async move {
-                    keeping.set(match Store::open().await {
+                    keeping.set(match Store::of(&learner::chosen()).await {
                         Ok(store) => Keeping::Device(store),
                         Err(_) => Keeping::Memory,
                     });
@@ -235,13 +244,14 @@ pub(crate) fn Shell(props: &ShellProps) -> Html {
                     { newer(&loaded.words, *offline, &keeping) }
                 </>
             };
-            frame(&loaded.words, (props.shows)(&around, &screen), &screen, choice)
+            frame(&around, (props.shows)(&around, &screen), &screen, choice)
         }
     }
 }
 
 /// The screen and what stands around it.
-fn frame(words: &Words, shown: Option<Html>, screen: &Screen, choice: Html) -> Html {
+fn frame(around: &Around, shown: Option<Html>, screen: &Screen, choice: Html) -> Html {
+    let words = &around.words;
     html! {
         <>
             <a class="skip" href="#main" onclick={|event: MouseEvent| { event.prevent_default(); page::focus("heading"); }}>
@@ -250,6 +260,7 @@ fn frame(words: &Words, shown: Option<Html>, screen: &Screen, choice: Html) -> H
             <header class="top">
                 <a class="mark" href={Screen::Home.link()}>{ words.get(Word::AppTitle) }</a>
                 <p class="motto">{ words.get(Word::AppMotto) }</p>
+                { who(around) }
                 <nav aria-label={words.get(Word::NavLabel)}>
                     <a href={Screen::About.link()}>{ words.get(Word::NavAbout) }</a>
                 </nav>
@@ -263,6 +274,17 @@ fn frame(words: &Words, shown: Option<Html>, screen: &Screen, choice: Html) -> H
     }
 }
 
+/// The way to who practises here, and what is kept of them.
+fn who(around: &Around) -> Html {
+    let words = &around.words;
+    let named = around.keeper.store().map(|store| store.learner().name.clone()).filter(|name| !name.is_empty());
+    let said = match named {
+        Some(name) => words.fill(Word::LearnersNavNamed, &[("name", &name)]),
+        None => words.get(Word::LearnersNav),
+    };
+    html! { <p class="who"><a href={Screen::Learners.link()}>{ said }</a></p> }
+}
+
 /// What the page is called while a screen shows.
 const fn title(screen: &Screen) -> Word {
     match screen {
@@ -272,10 +294,14 @@ const fn title(screen: &Screen) -> Word {
         Screen::Review(_) => Word::PageReview,
         Screen::Watch(_) => Word::PageWatch,
         Screen::Compare(_) => Word::PageCompare,
-        Screen::Questions => Word::PageQuestions,
-        Screen::Drills => Word::PageDrill,
+        Screen::Wearer => Word::WearerPage,
+        Screen::Questions | Screen::QuestionsOn(..) => Word::PageQuestions,
+        Screen::Drills | Screen::DrillsWith(_) => Word::PageDrill,
+        Screen::Progress => Word::PageProgress,
+        Screen::Record => Word::PageRecord,
         Screen::Refresh => Word::PageRefresh,
         Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
+        Screen::Learners => Word::LearnersPage,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

@@ -266,6 +266,8 @@ pub(crate) struct Lookout {
 pub(crate) enum LookoutAction {
     /// A run is to be watched.
     Watch(Box<Watching>),
+    /// It is watched no more: it is another window's, or another learner practises.
+    Clear,
     /// Something happens to it.
     Watching(Action),
 }
@@ -286,6 +288,7 @@ impl Reducible for Lookout {
     fn reduce(self: Rc<Self>, action: Self::Action) -> Rc<Self> {
         match action {
             LookoutAction::Watch(watching) => Rc::new(Self { watching: Some(Rc::new(*watching)) }),
+            LookoutAction::Clear => Rc::default(),
             LookoutAction::Watching(action) => {
                 let Some(watching) = &self.watching else { return self };
                 if matches!(action, Action::Tick(_)) && !watching.is_running() {

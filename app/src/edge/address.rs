@@ -9,6 +9,12 @@ pub(crate) fn read() -> String {
     hash.trim_start_matches('#').trim_start_matches('/').to_owned()
 }
 
+/// The folder that the page lies in: two installations on one host are kept apart by it.
+pub(crate) fn folder() -> String {
+    let path = web_sys::window().and_then(|window| window.location().pathname().ok()).unwrap_or_default();
+    path.rfind('/').map_or("/", |end| &path[..=end]).to_owned()
+}
+
 /// Goes to `#/path`.
 pub(crate) fn go(path: &str) {
     if let Some(window) = web_sys::window() {

@@ -2,7 +2,12 @@
 
 use crate::{
     begin::Begin,
-    edge::{address, clock, left, page, store},
+    edge::{
+        address, clock, left, page,
+        store::{beat_key, reached_key},
+    },
+    hooks::acquire,
+    parts::elsewhere::elsewhere,
     screen::Screen,
     session::{Desk, DeskAction, LeftRun, Session},
     shell::{Around, Keeper, Keeping},
@@ -62,6 +67,7 @@ enum Search {
     Looking,
     NotHere,
     Damaged(Faults),
+    Elsewhere,
 }
 
 /// The run or its review, or why it cannot be shown.
@@ -72,21 +78,40 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
     let desk = use_reducer(|| Desk { session: left_here(&props.id).map(Rc::new) });
     let here = desk.session.clone();
 
-    use_effect_with((here.is_some(), std::mem::discriminant(&keeper.keeping)), {
-        let (search, desk, keeper, id) = (search.clone(), desk.clone(), keeper.clone(), props.id.clone());
-        move |(is_here, _)| {
-            let is_new = Begin::is_left(&id);
-            if *is_here || (!is_new && matches!(keeper.keeping, Keeping::Opening)) {
-                return;
-            }
+    // Looks for the run; takes it from another window when it is told to.
+    let look = {
+        let (search, desk, keeper) = (search.clone(), desk.clone(), keeper.clone());
+        let (id, keeps) = (props.id.clone(), props.keeps);
+        move |take: bool| {
+            let (search, desk, keeper, id) = (search.clone(), desk.clone(), keeper.clone(), id.clone());
             spawn_local(async move {
-                let found = if is_new { Ok(begun().await) } else { bring_back(&keeper, &id).await };
+                let found = match Begin::take(&id) {
+                    Some(begin) => Ok(begun(begin).await),
+                    None if keeps && !is_ours(&keeper, &id, take).await => {
+                        search.set(Search::Elsewhere);
+                        return;
+                    }
+                    None => bring_back(&keeper, &id).await,
+                };
                 match found {
-                    Ok(Some(session)) => desk.dispatch(DeskAction::Lay(Box::new(session))),
+                    Ok(Some(session)) => {
+                        search.set(Search::Looking);
+                        desk.dispatch(DeskAction::Lay(Box::new(session)));
+                    }
                     Ok(None) => search.set(Search::NotHere),
                     Err(faults) => search.set(Search::Damaged(faults)),
                 }
             });
+        }
+    };
+    use_effect_with((here.is_some(), std::mem::discriminant(&keeper.keeping)), {
+        let (look, opening) = (look.clone(), matches!(keeper.keeping, Keeping::Opening));
+        let id = props.id.clone();
+        move |(is_here, _)| {
+            // What is to be begun needs no store.
+            if !*is_here && (!opening || Begin::is_left(&id)) {
+                look(false);
+            }
         }
     });
 
@@ -112,9 +137,14 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
     });
 
     // A run that had to be looked for takes the place of the heading that had the focus.
-    let at_once = use_state(|| here.is_some());
+    let at_once = use_mut_ref(|| here.is_some());
     use_effect_with(here.is_some(), move |is_here| {
-        if *is_here && !*at_once {
+        if *is_here && !at_once.replace(false) {
+            page::focus("heading");
+        }
+    });
+    use_effect_with(matches!(*search, Search::Elsewhere), |is_elsewhere| {
+        if *is_elsewhere {
             page::focus("heading");
         }
     });
@@ -131,6 +161,7 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
         Search::Looking => words.get(Word::RunLooking),
         Search::NotHere => words.get(Word::RunNotHere),
         Search::Damaged(faults) => words.fill(Word::RunDamaged, &[("faults", &words.faults(faults))]),
+        Search::Elsewhere => return elsewhere(&words, Callback::from(move |_| look(true))),
     };
     html! {
         <>
@@ -149,19 +180,30 @@ pub(crate) fn leave(session: &Rc<Session>, kept: bool) {
     }
 }
 
-/// The run with this id, where another screen left it.
+/// Takes the run with this id from where another screen left it.
 fn left_here(id: &str) -> Option<Session> {
-    let record = RECORD.with_borrow(|record| record.as_deref().filter(|record| record.id == id).cloned());
-    if record.is_some() {
-        return record;
-    }
     let left: LeftRun = left::read_json(&left::look(left::DESK))?;
-    if left.id == id { Session::taken_up(left, clock::now_ms()) } else { None }
+    if left.id != id {
+        return None;
+    }
+    left::take(left::DESK);
+    if left.recorded {
+        return RECORD.take().filter(|record| record.id == id).as_deref().cloned();
+    }
+    Session::taken_up(left, clock::now_ms())
+}
+
+/// Whether this window may go on with a run. Where the store does not answer, what follows tells why.
+pub(super) async fn is_ours(keeper: &Keeper, id: &str, take: bool) -> bool {
+    match keeper.store() {
+        // What is not kept is nobody's.
+        Some(store) if matches!(store.run(id).await, Ok(Some(_))) => acquire(&store, id, take).await.unwrap_or(true),
+        Some(_) | None => true,
+    }
 }
 
 /// Begins what is to be begun.
-async fn begun() -> Option<Session> {
-    let begin = Begin::take()?;
+async fn begun(begin: Begin) -> Option<Session> {
     let scenario = begin.scenario().await?;
     let (help, pace) = (Help::from_code(&begin.how.0)?, Pace::from_code(&begin.how.1)?);
     Some(Session::begin(begin.id, clock::iso_now(), scenario, help, pace, clock::now_ms()))
@@ -173,10 +215,10 @@ async fn bring_back(keeper: &Keeper, id: &str) -> Result<Option<Session>, Faults
     let lost = |_| Faults::one(id, Code::NotJson, "the store did not answer");
     let Some(kept) = store.run(id).await.map_err(lost)? else { return Ok(None) };
     let lines = store.lines(id).await.map_err(lost)?;
-    let reached = store.setting(&store::reached_key(id)).await.map_err(lost)?;
+    let reached = store.setting(&reached_key(id)).await.map_err(lost)?;
     let reached = reached.and_then(|text| text.parse().ok()).map_or(Ms::ZERO, Ms);
     let restored = ledger_v1::restore(&kept.header, &lines, reached)?;
-    let beat = store.setting(&store::beat_key(id)).await.map_err(lost)?;
+    let beat = store.setting(&beat_key(id)).await.map_err(lost)?;
     let away = beat.and_then(|text| text.parse().ok()).map_or(0, |beat: u64| clock::epoch_ms().saturating_sub(beat));
     Ok(Some(Session::resume(id.to_owned(), restored, away, clock::now_ms())))
 }

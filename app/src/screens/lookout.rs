@@ -3,9 +3,10 @@
 
 use crate::{
     begin::Begin,
-    edge::{address, clock, left, page, store},
+    edge::{address, clock, left, page, store::reached_key},
+    parts::elsewhere::elsewhere,
     screen::Screen,
-    screens::{compare::comparison, observe::Watch},
+    screens::{compare::comparison, desk::is_ours, observe::Watch},
     shell::{Around, Keeper, Keeping},
     watching::{LeftWatch, Lookout, LookoutAction, Watching},
     words::Word,
@@ -35,6 +36,7 @@ enum Search {
     Looking,
     NotHere,
     Damaged(Faults),
+    Elsewhere,
 }
 
 /// The watched run, how it compares, or why it cannot be shown.
@@ -45,21 +47,40 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
     let lookout = use_reducer(|| Lookout { watching: left_here(&props.id).map(Rc::new) });
     let here = lookout.watching.clone();
 
-    use_effect_with((here.is_some(), std::mem::discriminant(&keeper.keeping)), {
-        let (search, lookout, keeper, id) = (search.clone(), lookout.clone(), keeper.clone(), props.id.clone());
-        move |(is_here, _)| {
-            let is_new = Begin::is_left(&id);
-            if *is_here || (!is_new && matches!(keeper.keeping, Keeping::Opening)) {
-                return;
-            }
+    // Looks for it; takes it from another window when it is told to.
+    let look = {
+        let (search, lookout, keeper) = (search.clone(), lookout.clone(), keeper.clone());
+        let (id, compare) = (props.id.clone(), props.compare);
+        move |take: bool| {
+            let (search, lookout, keeper, id) = (search.clone(), lookout.clone(), keeper.clone(), id.clone());
             spawn_local(async move {
-                let found = if is_new { Ok(begun().await) } else { bring_back(&keeper, &id).await };
+                let found = match Begin::take(&id) {
+                    Some(begin) => Ok(begun(begin).await),
+                    None if !compare && !is_ours(&keeper, &id, take).await => {
+                        search.set(Search::Elsewhere);
+                        return;
+                    }
+                    None => bring_back(&keeper, &id).await,
+                };
                 match found {
-                    Ok(Some(watching)) => lookout.dispatch(LookoutAction::Watch(Box::new(watching))),
+                    Ok(Some(watching)) => {
+                        search.set(Search::Looking);
+                        lookout.dispatch(LookoutAction::Watch(Box::new(watching)));
+                    }
                     Ok(None) => search.set(Search::NotHere),
                     Err(faults) => search.set(Search::Damaged(faults)),
                 }
             });
+        }
+    };
+    use_effect_with((here.is_some(), std::mem::discriminant(&keeper.keeping)), {
+        let (look, opening) = (look.clone(), matches!(keeper.keeping, Keeping::Opening));
+        let id = props.id.clone();
+        move |(is_here, _)| {
+            // What is to be begun needs no store.
+            if !*is_here && (!opening || Begin::is_left(&id)) {
+                look(false);
+            }
         }
     });
 
@@ -83,9 +104,14 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
     });
 
     // One that had to be looked for takes the place of the heading that had the focus.
-    let at_once = use_state(|| here.is_some());
+    let at_once = use_mut_ref(|| here.is_some());
     use_effect_with(here.is_some(), move |is_here| {
-        if *is_here && !*at_once {
+        if *is_here && !at_once.replace(false) {
+            page::focus("heading");
+        }
+    });
+    use_effect_with(matches!(*search, Search::Elsewhere), |is_elsewhere| {
+        if *is_elsewhere {
             page::focus("heading");
         }
     });
@@ -107,6 +133,7 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
         Search::Looking => words.get(Word::RunLooking),
         Search::NotHere => words.get(Word::RunNotHere),
         Search::Damaged(faults) => words.fill(Word::RunDamaged, &[("faults", &words.faults(faults))]),
+        Search::Elsewhere => return elsewhere(&words, Callback::from(move |_| look(true))),
     };
     html! {
         <>
@@ -117,16 +144,20 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
     }
 }
 
-/// The watched run with this id, where another screen left it.
+/// Takes the watched run with this id from where another screen left it.
 fn left_here(id: &str) -> Option<Watching> {
     let left: LeftWatch = left::read_json(&left::look(left::LOOKOUT))?;
-    if left.id == id { Watching::taken_up(left) } else { None }
+    if left.id != id {
+        return None;
+    }
+    left::take(left::LOOKOUT);
+    Watching::taken_up(left)
 }
 
 /// Begins what is to be begun.
-async fn begun() -> Option<Watching> {
-    let begin = Begin::take()?;
-    Watching::begin(begin.id.clone(), clock::iso_now(), begin.scenario().await?, clock::now_ms())
+async fn begun(begin: Begin) -> Option<Watching> {
+    let scenario = begin.scenario().await?;
+    Watching::begin(begin.id, clock::iso_now(), scenario, clock::now_ms())
 }
 
 /// Reads a watched run back from the store.
@@ -135,7 +166,7 @@ async fn bring_back(keeper: &Keeper, id: &str) -> Result<Option<Watching>, Fault
     let lost = |_| Faults::one(id, Code::NotJson, "the store did not answer");
     let Some(kept) = store.run(id).await.map_err(lost)? else { return Ok(None) };
     let lines = store.lines(id).await.map_err(lost)?;
-    let reached = store.setting(&store::reached_key(id)).await.map_err(lost)?;
+    let reached = store.setting(&reached_key(id)).await.map_err(lost)?;
     let reached = reached.and_then(|text| text.parse().ok()).map_or(Ms::ZERO, Ms);
     let restored = watch_v1::restore(&kept.header, &lines, reached)?;
     Ok(Some(Watching::resume(id.to_owned(), restored, lines.len(), clock::now_ms())))

@@ -48,8 +48,12 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
     let watching = Rc::clone(&props.watching);
     let shortcut = use_state(|| true);
 
-    use_keep_marks(&watching, &keeper);
     let dispatcher = props.dispatch.clone();
+    let on_lost = use_callback((), {
+        let dispatcher = dispatcher.clone();
+        move |(), ()| dispatcher.dispatch(LookoutAction::Clear)
+    });
+    use_keep_marks(&watching, &keeper, on_lost);
     let on_action = use_callback((), move |action: Action, ()| dispatcher.dispatch(LookoutAction::Watching(action)));
     let beat = use_callback(on_action.clone(), |(), on_action| on_action.emit(Action::Tick(clock::now_ms())));
     use_ticker(watching.is_running(), BEAT_MS, beat);

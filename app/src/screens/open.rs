@@ -7,12 +7,12 @@ use crate::{
         left, page,
     },
     hooks::append,
-    parts::open_file::open_file,
+    parts::{open_file::open_file, refused::refused},
     screen::Screen,
     screens::desk::leave,
     session::Session,
     shell::{Around, Keeper, Keeping},
-    words::{Word, Words},
+    words::Word,
 };
 use bittersweet_core::wire::{
     Code, Faults, MOST_RUN_BYTES,
@@ -65,7 +65,7 @@ pub(crate) fn Open(props: &OpenProps) -> Html {
         <>
             <h1 id="heading" tabindex="-1">{ words.get(Word::OpenTitle) }</h1>
             { open_file(&words, on_file) }
-            <div role="alert">{ for faults.as_ref().map(|faults| refused(&words, faults)) }</div>
+            { refused(&words, &faults) }
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }
@@ -96,22 +96,4 @@ async fn lay(keeper: &Keeper, opened: Opened) {
     let is_over = session.is_finished() || session.recorded.is_some();
     let there = if is_over { Screen::Review(id) } else { Screen::Rehearse(id) };
     address::go_instead(&there.address());
-}
-
-/// What is wrong with a file.
-fn refused(words: &Words, faults: &Faults) -> Html {
-    html! {
-        <>
-            <p class="refused">{ words.get(Word::OpenRefused) }</p>
-            <ul class="faults">
-                { for faults.list().iter().enumerate().map(|(number, fault)| html! {
-                    <li key={number}>
-                        <code>{ words.place(fault) }</code>{ " " }
-                        { words.of(&format!("fault.{}", fault.code.code())) }{ " " }
-                        <span class="soft">{ words.fill(Word::OpenGot, &[("got", &fault.got)]) }</span>
-                    </li>
-                }) }
-            </ul>
-        </>
-    }
 }

@@ -11,6 +11,7 @@ use crate::{
         logbook::Logbook,
         passage::passage,
         picture::{heard, picture, picture_in_words},
+        sample::card,
     },
     screen::Screen,
     screens::desk::AtDesk,
@@ -20,6 +21,7 @@ use crate::{
 };
 use bittersweet_core::{
     act::{Act, Phase},
+    sample::samples,
     wire::run_v1::{Help, Pace},
 };
 use std::rc::Rc;
@@ -61,8 +63,12 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     let shortcut = use_state(|| true);
     let to_focus = use_state(|| None::<AttrValue>);
 
-    use_keep(&session, &keeper);
     let dispatcher = props.dispatch.clone();
+    let on_lost = use_callback((), {
+        let dispatcher = dispatcher.clone();
+        move |(), ()| dispatcher.dispatch(DeskAction::Clear)
+    });
+    use_keep(&session, &keeper, on_lost);
     let runs = !session.is_finished() && session.halt.is_none() && session.pace() != Pace::Stepped;
     let beat = use_callback((), {
         let dispatcher = dispatcher.clone();
@@ -155,6 +161,9 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                             None => html! { <a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a> },
                             Some(set) => html! { <a class="way" id="to-review" href={Screen::Sitting(set.to_string()).link()}>{ words.get(Word::AssessBack) }</a> },
                         } }</p>
+                        { for samples(session.scenario(), session.log()).last().map(|sample| {
+                            card(&words, session.scenario(), sample, &clock::date(clock::day(&session.started)))
+                        }) }
                     </section>
                 } else {
                     <div class="beside">

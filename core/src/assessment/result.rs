@@ -3,7 +3,9 @@
 //! Hits and false alarms are counted apart and never made into one figure.
 
 use super::{Sitting, Step, Wall};
-use crate::{evidence::Event, interval::Counted, ordered, rulebook::RuleId, source::Skill, wire::outcome_v1::OutcomeV1};
+use crate::{
+    evidence::Event, interval::Counted, ordered, rulebook::RuleId, source::Skill, wire::outcome_v1::OutcomeV1,
+};
 
 /// Why a sitting was not passed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
