@@ -1,12 +1,12 @@
 //! What was practised here and what it shows: who is ready, what to practise next, what has faded, how each skill went.
 
 use crate::{
+    begin::{Begin, Which},
     edge::{address, clock, page},
     hooks::{bank::use_bank, use_answers, use_outcomes},
     parts::{course, ready, runs::Runs},
     screen::Screen,
     screens::refresh::{come_back, minutes},
-    session::{DeskAction, Session},
     shell::{Around, Keeping},
     words::{Word, Words},
 };
@@ -18,7 +18,6 @@ use bittersweet_core::{
     refresh::{self, Card, Day},
     rulebook::Agent,
     source::Skill,
-    unannounced,
     wire::{
         answer_v1::AnswerV1,
         outcome_v1::OutcomeV1,
@@ -64,7 +63,7 @@ fn latest(answers: &[AnswerV1], outcomes: &[OutcomeV1]) -> Agent {
 /// The screen.
 #[component]
 pub(crate) fn Progress(props: &ProgressProps) -> Html {
-    let Around { words, keeper, desk, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let outcomes = use_outcomes(&keeper);
     let (answers, _) = use_answers(&keeper);
     let loading = use_bank(&words, Skill::ALL.to_vec());
@@ -83,10 +82,9 @@ pub(crate) fn Progress(props: &ProgressProps) -> Html {
     });
 
     let begin = Callback::from(move |agent: Agent| {
-        let (id, scenario) = (clock::new_id(), Rc::new(unannounced::draw_up(agent, clock::new_seed())));
-        let session =
-            Session::begin(id.clone(), clock::iso_now(), scenario, Help::Unaided, Pace::Real, clock::now_ms());
-        desk.dispatch(DeskAction::Lay(Box::new(session)));
+        let id = clock::new_id();
+        let how = (Help::Unaided.code().to_owned(), Pace::Real.code().to_owned());
+        Begin { id: id.clone(), which: Which::Drawn(agent.code().to_owned()), how }.leave();
         address::go(&Screen::Rehearse(id).address());
     });
     let on_agent = {
