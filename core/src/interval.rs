@@ -38,6 +38,27 @@ pub struct Interval {
     pub high: f64,
 }
 
+impl Interval {
+    /// The lower end in whole per cent, never more than it is.
+    #[must_use]
+    pub fn low_percent(self) -> u32 {
+        percent(libm::floor(self.low * 100.0))
+    }
+
+    /// The upper end in whole per cent, never less than it is.
+    #[must_use]
+    pub fn high_percent(self) -> u32 {
+        percent(libm::ceil(self.high * 100.0))
+    }
+}
+
+/// A whole number from 0 to 100.
+fn percent(whole: f64) -> u32 {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole, and within 0 and 100")]
+    let whole = whole.clamp(0.0, 100.0) as u32;
+    whole
+}
+
 impl Confidence {
     /// The usual one, 0.95.
     pub const USUAL: Self = Self(0.95);
@@ -125,6 +146,15 @@ mod tests {
         // The values are given to three digits.
         let near = |value: f64, wanted: f64| (value - wanted).abs() < 5.001e-4;
         assert!(near(interval.low, low) && near(interval.high, high), "{interval:?}, not {low} to {high}");
+    }
+
+    #[test]
+    fn in_whole_per_cent_it_never_says_more_than_it_is() {
+        let of = |low, high| (Interval { low, high }.low_percent(), Interval { low, high }.high_percent());
+        assert_eq!(of(0.819, 0.811), (81, 82));
+        assert_eq!(of(0.0, 1.0), (0, 100));
+        assert_eq!(of(0.9, 0.5), (90, 50));
+        assert_eq!(of(-0.1, 1.1), (0, 100), "an end that rounding pushed over the edge");
     }
 
     /// The counts of a published trial with a fixed leak (26 people) and of one with 100 pairs; the intervals are derived.

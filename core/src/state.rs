@@ -155,6 +155,12 @@ impl State {
         self.acts.iter().filter(|(act, _)| like(**act)).map(|(_, (first, _))| *first).min()
     }
 
+    /// When an act like this was done last.
+    #[must_use]
+    pub fn last_like(&self, like: impl Fn(Act) -> bool) -> Option<Ms> {
+        self.acts.iter().filter(|(act, _)| like(**act)).map(|(_, (_, last))| *last).max()
+    }
+
     /// When `seen` was shown first.
     #[must_use]
     pub fn shown(&self, seen: Seen) -> Option<Ms> {

@@ -4,8 +4,11 @@
 //! once with where and why. Nothing here panics on any input.
 
 pub mod answer_v1;
+pub mod backup_v1;
 pub mod faults;
+pub mod learners_v1;
 pub mod ledger_v1;
+pub mod listed_v1;
 pub mod outcome_v1;
 pub mod review_v1;
 pub mod run_v1;
@@ -62,6 +65,19 @@ pub const NOT_PLAIN: [RangeInclusive<char>; 6] = [
 #[must_use]
 pub fn is_plain(text: &str) -> bool {
     text.chars().all(is_plain_letter)
+}
+
+/// A text as JSON has it.
+fn quoted(text: &str) -> String {
+    // There is no text that JSON could not say.
+    serde_json::to_string(text).unwrap_or_default()
+}
+
+/// Whether a text can be the id of a run or a learner on a device.
+#[must_use]
+pub fn is_id(id: &str) -> bool {
+    (1..=40).contains(&id.len())
+        && id.chars().all(|letter| letter.is_ascii_lowercase() || letter.is_ascii_digit() || letter == '-')
 }
 
 fn is_plain_letter(letter: char) -> bool {

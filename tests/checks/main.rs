@@ -1,5 +1,6 @@
 //! Checks of the main job. One test binary, so that it links once.
 
+mod assessed;
 mod by_the_book;
 mod calibration;
 mod cases;
@@ -11,8 +12,10 @@ mod evidence;
 mod golden;
 mod happened;
 mod laws;
+mod learners;
 mod mutations;
 mod observe;
+mod orientation;
 mod pictures;
 mod published;
 mod questions;
@@ -21,6 +24,7 @@ mod recomputed;
 mod reference;
 mod risk;
 mod rulings;
+mod sample;
 mod schema;
 mod timeline;
 mod traceability;

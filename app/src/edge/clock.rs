@@ -38,15 +38,40 @@ pub(crate) fn shown(iso: &str) -> String {
     date.to_locale_string(&super::language::locale(&super::language::spoken()), &options).into()
 }
 
+/// Waits so many milliseconds.
+pub(crate) async fn wait(ms: i32) {
+    let promise = js_sys::Promise::new(&mut |resolve, _| {
+        if let Some(window) = web_sys::window() {
+            // Nothing is waited for where there is no window.
+            let _ = window.set_timeout_with_callback_and_timeout_and_arguments_0(&resolve, ms);
+        }
+    });
+    let _ = wasm_bindgen_futures::JsFuture::from(promise).await;
+}
+
 /// A day, counted from 1 January 1970, as the browser writes it in the language of the page.
 pub(crate) fn date(day: u32) -> String {
+    written(day, &[("dateStyle", "long")])
+}
+
+/// The same, shorter.
+pub(crate) fn short_date(day: u32) -> String {
+    written(day, &[("dateStyle", "medium")])
+}
+
+/// The month in which a day lies, likewise.
+pub(crate) fn month(day: u32) -> String {
+    written(day, &[("month", "long"), ("year", "numeric")])
+}
+
+fn written(day: u32, how: &[(&str, &str)]) -> String {
     let date = js_sys::Date::new(&(f64::from(day) * 86_400_000.0).into());
     let options = js_sys::Object::new();
-    for (name, value) in [("dateStyle", "long"), ("timeZone", "UTC")] {
+    for (name, value) in how.iter().copied().chain([("timeZone", "UTC")]) {
         // A plain object takes any property.
         let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
     }
-    date.to_locale_date_string(&super::language::spoken(), &options).into()
+    date.to_locale_date_string(&super::language::locale(&super::language::spoken()), &options).into()
 }
 
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.

@@ -20,16 +20,14 @@ pub(crate) fn speak(tag: &str) {
     let Some(window) = web_sys::window() else { return };
     // Where nothing can be kept, the choice holds for as long as the page is open.
     if let Ok(Some(kept)) = window.local_storage() {
-        let _ = kept.set_item(&key(&window), tag);
+        let _ = kept.set_item(&key(), tag);
     }
     name_in_address(&window, tag);
 }
 
 /// Where the choice is kept. Not in the store: `boot.js` needs it before the first paint, and the store takes a while.
-fn key(window: &Window) -> String {
-    let path = window.location().pathname().unwrap_or_default();
-    let folder = path.rfind('/').map_or("/", |end| &path[..=end]);
-    format!("bittersweet:{folder}:language")
+fn key() -> String {
+    format!("bittersweet:{}:language", super::address::folder())
 }
 
 /// An address that asks for a language asks for this one, so that loading it again changes nothing.

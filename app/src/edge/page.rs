@@ -1,7 +1,7 @@
 //! Elements, focus and the title.
 
 use wasm_bindgen::JsCast;
-use web_sys::{Document, Element, Event, HtmlElement, HtmlSelectElement};
+use web_sys::{Document, Element, Event, HtmlDialogElement, HtmlElement, HtmlInputElement, HtmlSelectElement};
 
 fn document() -> Option<Document> {
     web_sys::window()?.document()
@@ -41,6 +41,40 @@ pub(crate) fn chosen(event: &Event) -> String {
 /// What is chosen in the list with this id.
 pub(crate) fn choice(id: &str) -> Option<String> {
     element(id)?.dyn_into::<HtmlSelectElement>().ok().map(|list| list.value())
+}
+
+/// What is typed in the field with this id.
+pub(crate) fn typed(id: &str) -> String {
+    element(id)
+        .and_then(|field| field.dyn_into::<HtmlInputElement>().ok())
+        .map(|field| field.value())
+        .unwrap_or_default()
+}
+
+/// Empties the field with this id.
+pub(crate) fn clear(id: &str) {
+    if let Some(field) = element(id).and_then(|field| field.dyn_into::<HtmlInputElement>().ok()) {
+        field.set_value("");
+    }
+}
+
+fn dialog(id: &str) -> Option<HtmlDialogElement> {
+    element(id)?.dyn_into().ok()
+}
+
+/// Opens a dialog over the page, which is out of reach until it closes.
+pub(crate) fn open_dialog(id: &str) {
+    if let Some(dialog) = dialog(id) {
+        // One that is open already stays open.
+        let _ = dialog.show_modal();
+    }
+}
+
+/// Closes a dialog: the focus goes back to where it was.
+pub(crate) fn close_dialog(id: &str) {
+    if let Some(dialog) = dialog(id) {
+        dialog.close();
+    }
 }
 
 /// Whether the focus is where text is typed or chosen, so that a key is not a shortcut.

@@ -1,29 +1,24 @@
 //! Keeps a run on this device while it goes on: its header once, each line as it happens, and the time reached.
 
+use super::use_lease;
 use crate::{
     edge::{
         clock,
-        store::{Store, Sure, beat_key, reached_key},
+        store::{Store, Sure, Unkept, beat_key, reached_key},
     },
     session::{Line, Session},
     shell::Keeper,
 };
-use bittersweet_core::{
-    act::Act,
-    evidence::Evidence,
-    review,
-    units::Ms,
-    wire::{ledger_v1::HeaderV1, outcome_v1::OutcomeV1},
-};
+use bittersweet_core::{act::Act, evidence::Evidence, review, units::Ms, wire::outcome_v1::OutcomeV1};
 use std::rc::Rc;
-use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
 /// Writes every line of `session` that is not kept yet, after it was painted. Where the store fails, the keeper is told
-/// and the run goes on in memory.
+/// and the run goes on in memory; where another window has taken the run, `on_lost` is told.
 #[hook]
-pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
+pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper, on_lost: Callback<()>) {
+    use_lease(&session.id, keeper, on_lost.clone());
     let written = use_mut_ref(|| session.kept_before);
     let is_open = keeper.store().is_some();
     use_effect_with((session.ledger.len(), is_open), {
@@ -35,8 +30,10 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper) {
                 spawn_local(async move {
                     // Only what was ended here is evidence of whoever sits here: a run from a file may be anybody's.
                     let outcome = session.is_finished().then(|| outcome(&session)).flatten();
-                    if append(&store, &session, from, outcome).await.is_err() {
-                        keeper.failed();
+                    match append(&store, &session, from, outcome).await {
+                        Ok(()) => {}
+                        Err(Unkept::Elsewhere) => on_lost.emit(()),
+                        Err(Unkept::Failed) => keeper.failed(),
                     }
                 });
             }
@@ -76,14 +73,11 @@ pub(crate) async fn append(
     session: &Session,
     from: usize,
     outcome: Option<OutcomeV1>,
-) -> Result<(), JsValue> {
+) -> Result<(), Unkept> {
     let new = session.ledger.get(from..).unwrap_or_default();
-    let lines: Result<Vec<String>, _> = new.iter().map(|line| serde_json::to_string(&line.written())).collect();
-    let header = HeaderV1 {
-        set: session.set.as_ref().map(ToString::to_string),
-        ..HeaderV1::new(session.scenario(), &session.conditions, session.started.clone())
+    let (Some(lines), Ok(header)) = (session.lines(from), serde_json::to_string(&session.header())) else {
+        return Err(Unkept::Failed);
     };
-    let (Ok(lines), Ok(header)) = (lines, serde_json::to_string(&header)) else { return Err(JsValue::NULL) };
     let sure = if new.iter().any(|line| sure(*line) == Sure::Strict) { Sure::Strict } else { Sure::Relaxed };
     let outcome = outcome.map(|outcome| outcome.written());
     store.append(&session.id, ((from == 0).then_some(header.as_str()), outcome.as_deref()), from, &lines, sure).await

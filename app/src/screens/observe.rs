@@ -12,7 +12,7 @@ use crate::{
     screen::Screen,
     session::Halt,
     shell::{Around, Keeping},
-    watching::{Action, LookoutAction, PACES, Watching},
+    watching::{Action, Lookout, LookoutAction, PACES, Watching},
     words::{Word, Words, clock as clock_text},
 };
 use bittersweet_core::{log::What, observe::Slip, source::Skill, units::Ms, wire::run_v1::Pace};
@@ -29,6 +29,8 @@ pub(crate) struct WatchProps {
     pub(crate) around: Around,
     /// What is watched.
     pub(crate) watching: Rc<Watching>,
+    /// What happens to it.
+    pub(crate) dispatch: UseReducerDispatcher<Lookout>,
 }
 
 impl PartialEq for WatchProps {
@@ -42,12 +44,16 @@ impl PartialEq for WatchProps {
 /// The room in which a colleague is at work.
 #[component]
 pub(crate) fn Watch(props: &WatchProps) -> Html {
-    let Around { words, keeper, lookout, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let watching = Rc::clone(&props.watching);
     let shortcut = use_state(|| true);
 
-    use_keep_marks(&watching, &keeper);
-    let dispatcher = lookout.dispatcher();
+    let dispatcher = props.dispatch.clone();
+    let on_lost = use_callback((), {
+        let dispatcher = dispatcher.clone();
+        move |(), ()| dispatcher.dispatch(LookoutAction::Clear)
+    });
+    use_keep_marks(&watching, &keeper, on_lost);
     let on_action = use_callback((), move |action: Action, ()| dispatcher.dispatch(LookoutAction::Watching(action)));
     let beat = use_callback(on_action.clone(), |(), on_action| on_action.emit(Action::Tick(clock::now_ms())));
     use_ticker(watching.is_running(), BEAT_MS, beat);

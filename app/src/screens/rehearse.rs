@@ -11,14 +11,17 @@ use crate::{
         logbook::Logbook,
         passage::passage,
         picture::{heard, picture, picture_in_words},
+        sample::card,
     },
     screen::Screen,
-    session::{Action, DeskAction, Session},
+    screens::desk::AtDesk,
+    session::{Action, Desk, DeskAction, Session},
     shell::{Around, Keeping},
     words::Word,
 };
 use bittersweet_core::{
     act::{Act, Phase},
+    sample::samples,
     wire::run_v1::{Help, Pace},
 };
 use std::rc::Rc;
@@ -34,6 +37,8 @@ pub(crate) struct RoomProps {
     pub(crate) around: Around,
     /// The run.
     pub(crate) session: Rc<Session>,
+    /// What happens to it.
+    pub(crate) dispatch: UseReducerDispatcher<Desk>,
 }
 
 impl PartialEq for RoomProps {
@@ -44,17 +49,26 @@ impl PartialEq for RoomProps {
     }
 }
 
+/// The room of the run on the desk.
+pub(crate) fn room(around: &Around, AtDesk { session, dispatch, .. }: AtDesk) -> Html {
+    html! { <Room around={around.clone()} {session} {dispatch} /> }
+}
+
 /// The room in which the run goes on.
 #[component]
 pub(crate) fn Room(props: &RoomProps) -> Html {
-    let Around { words, keeper, desk, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let session = Rc::clone(&props.session);
     let phase = use_state(|| Phase::Who);
     let shortcut = use_state(|| true);
     let to_focus = use_state(|| None::<AttrValue>);
 
-    use_keep(&session, &keeper);
-    let dispatcher = desk.dispatcher();
+    let dispatcher = props.dispatch.clone();
+    let on_lost = use_callback((), {
+        let dispatcher = dispatcher.clone();
+        move |(), ()| dispatcher.dispatch(DeskAction::Clear)
+    });
+    use_keep(&session, &keeper, on_lost);
     let runs = !session.is_finished() && session.halt.is_none() && session.pace() != Pace::Stepped;
     let beat = use_callback((), {
         let dispatcher = dispatcher.clone();
@@ -147,6 +161,9 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                             None => html! { <a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a> },
                             Some(set) => html! { <a class="way" id="to-review" href={Screen::Sitting(set.to_string()).link()}>{ words.get(Word::AssessBack) }</a> },
                         } }</p>
+                        { for samples(session.scenario(), session.log()).last().map(|sample| {
+                            card(&words, session.scenario(), sample, &clock::date(clock::day(&session.started)))
+                        }) }
                     </section>
                 } else {
                     <div class="beside">

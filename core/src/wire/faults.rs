@@ -34,6 +34,8 @@ coded! {
         TimeRunsBack = "time-runs-back",
         /// An act that cannot be at that point.
         Impossible = "impossible",
+        /// Not what was saved: its sum is another.
+        Damaged = "damaged",
     }
 }
 

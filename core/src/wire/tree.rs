@@ -47,6 +47,12 @@ impl Tree {
         }
     }
 
+    /// The number, where it is a whole one that is not too large.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "asked within bounds")]
+    pub(crate) fn whole(&self) -> Option<u32> {
+        self.number().filter(|number| (0.0..=f64::from(u32::MAX)).contains(number)).map(|number| number as u32)
+    }
+
     /// Whether it is `true` or `false`, where it is one of them.
     pub(crate) fn flag(&self) -> Option<bool> {
         match self {
