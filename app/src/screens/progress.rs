@@ -1,12 +1,12 @@
 //! What was practised here and what it shows: who is ready, what to practise next, what has faded, how each skill went.
 
 use crate::{
+    begin::{Begin, Which},
     edge::{address, clock, page},
     hooks::{bank::use_bank, use_answers, use_outcomes},
     parts::{course, ready, runs::Runs},
     screen::Screen,
     screens::refresh::{come_back, minutes},
-    session::{DeskAction, Session},
     shell::{Around, Keeping},
     words::{Word, Words},
 };
@@ -14,11 +14,10 @@ use bittersweet_core::{
     interval::Interval,
     next::{How, Next, next},
     progress::{self, Course},
-    readiness::{Readiness, Standing, readiness, standings},
+    readiness::{Overview, Readiness, Standing},
     refresh::{self, Card, Day},
     rulebook::Agent,
     source::Skill,
-    unannounced,
     wire::{
         answer_v1::AnswerV1,
         outcome_v1::OutcomeV1,
@@ -44,9 +43,9 @@ struct WithAgent {
 }
 
 fn reckon(agent: Agent, answers: &[AnswerV1], outcomes: &[OutcomeV1], today: Day) -> WithAgent {
-    let readiness = readiness(agent, outcomes, today);
-    let standings = standings(agent, answers, outcomes, today);
-    let next = next(&standings, &readiness, progress::last(agent, answers, outcomes));
+    let overview = Overview::of(agent, answers, outcomes, today);
+    let next = next(&overview, progress::last(agent, answers, outcomes));
+    let Overview { readiness, skills: standings, .. } = overview;
     WithAgent { readiness, standings, next, course: progress::course(agent, answers, outcomes, today) }
 }
 
@@ -64,7 +63,7 @@ fn latest(answers: &[AnswerV1], outcomes: &[OutcomeV1]) -> Agent {
 /// The screen.
 #[component]
 pub(crate) fn Progress(props: &ProgressProps) -> Html {
-    let Around { words, keeper, desk, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let outcomes = use_outcomes(&keeper);
     let (answers, _) = use_answers(&keeper);
     let loading = use_bank(&words, Skill::ALL.to_vec());
@@ -83,10 +82,9 @@ pub(crate) fn Progress(props: &ProgressProps) -> Html {
     });
 
     let begin = Callback::from(move |agent: Agent| {
-        let (id, scenario) = (clock::new_id(), Rc::new(unannounced::draw_up(agent, clock::new_seed())));
-        let session =
-            Session::begin(id.clone(), clock::iso_now(), scenario, Help::Unaided, Pace::Real, clock::now_ms());
-        desk.dispatch(DeskAction::Lay(Box::new(session)));
+        let id = clock::new_id();
+        let how = (Help::Unaided.code().to_owned(), Pace::Real.code().to_owned());
+        Begin { id: id.clone(), which: Which::Drawn(agent.code().to_owned()), how }.leave();
         address::go(&Screen::Rehearse(id).address());
     });
     let on_agent = {

@@ -3,7 +3,9 @@
 //! Hits and false alarms are counted apart and never made into one figure.
 
 use super::{Sitting, Step, Wall};
-use crate::{evidence::Event, interval::Counted, rulebook::RuleId, source::Skill, wire::outcome_v1::OutcomeV1};
+use crate::{
+    evidence::Event, interval::Counted, ordered, rulebook::RuleId, source::Skill, wire::outcome_v1::OutcomeV1,
+};
 
 /// Why a sitting was not passed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -147,7 +149,7 @@ fn practise(sitting: &Sitting) -> Vec<Skill> {
             weak.push((wrong * 1_000 / went_well.of.max(1), skill));
         }
     }
-    weak.sort_by_key(|(share, _)| std::cmp::Reverse(*share));
+    ordered::order(&mut weak, |(share, _)| u64::MAX - u64::from(*share));
     weak.into_iter().take(MOST_SKILLS).map(|(_, skill)| skill).collect()
 }
 
@@ -158,6 +160,7 @@ pub(crate) mod tests {
         assessment::{Length, Limit, Terms},
         evidence::{Evidence, Origin},
         interval::{Bounds, Confidence},
+        ordered,
         question::mark::Credit,
         review::{Tally, Watch},
         rulebook::Agent,

@@ -3,6 +3,7 @@
 use super::{Part, Window, lanes::small};
 use crate::words::{Word, Words, clock};
 use bittersweet_core::{
+    ordered::order,
     scenario::Scenario,
     state::About,
     timeline::{Bar, Level, Set},
@@ -71,7 +72,7 @@ pub(crate) fn Table(props: &TableProps) -> Html {
         let says = words.fill(Word::TimelineFinding, &[("number", &number), ("says", &remark.says)]);
         rows.push(row(words, remark.at, "finding", Word::TimelineFindings, says));
     }
-    rows.sort_by_key(|row| row.at);
+    order(&mut rows, |row| row.at.0.into());
     html! {
         <details class="timeline-table">
             <summary>{ words.get(Word::TimelineTable) }</summary>
