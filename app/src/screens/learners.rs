@@ -207,7 +207,9 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
                 <p class="notice">{ words.get(Word::LearnersMemory) }</p>
             }
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
-            { for seen.asking.iter().map(|asked| ask(&words, asked, &on_deed, &onclose)) }
+            if let Some(asked) = &seen.asking {
+                { ask(&words, asked, &on_deed, &onclose) }
+            }
         </div>
     }
 }
@@ -253,7 +255,9 @@ fn all(
                     <input type="file" id="open-backup" accept=".json,application/json" onchange={on_file} />
                 </label>
                 { refused(words, &seen.faults) }
-                { for seen.opened.iter().map(|backup| preview(words, &here.0, backup, on_deed)) }
+                if let Some(backup) = &seen.opened {
+                    { preview(words, &here.0, backup, on_deed) }
+                }
             </section>
             <p>{ button(words, Word::LearnersEraseAll, "erase-all", on_deed, Deed::EraseAll) }</p>
         </>
