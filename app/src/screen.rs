@@ -1,6 +1,6 @@
 //! The screens, and the address of each.
 
-use bittersweet_core::wire::is_id;
+use bittersweet_core::{rulebook::Agent, source::Skill, wire::is_id};
 
 /// A screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,10 +17,20 @@ pub(crate) enum Screen {
     Compare(String),
     /// Questions, one after the other.
     Questions,
+    /// Questions on one skill, in tests with one agent.
+    QuestionsOn(Skill, Agent),
     /// Short drills, one after the other.
     Drills,
+    /// What a worker goes through before their own test.
+    Wearer,
+    /// Drills on tests with one agent.
+    DrillsWith(Agent),
     /// What has faded.
     Refresh,
+    /// What was practised here, and what it shows.
+    Progress,
+    /// The same on paper.
+    Record,
     /// The terms of an assessment, and those that were sat.
     Assess,
     /// An assessment that is sat, by its id.
@@ -43,7 +53,15 @@ impl Screen {
             ["learners"] => Self::Learners,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
+            ["wearer"] => Self::Wearer,
             ["refresh"] => Self::Refresh,
+            ["progress"] => Self::Progress,
+            ["record"] => Self::Record,
+            ["questions", skill, agent] => match (Skill::from_code(skill), Agent::from_code(agent)) {
+                (Some(skill), Some(agent)) => Self::QuestionsOn(skill, agent),
+                _ => Self::Questions,
+            },
+            ["drills", agent] => Agent::from_code(agent).map_or(Self::Drills, Self::DrillsWith),
             ["assessment"] => Self::Assess,
             ["assessment", id] if is_id(id) => Self::Sitting((*id).to_owned()),
             ["run", id] if is_id(id) => Self::Rehearse((*id).to_owned()),
@@ -66,7 +84,12 @@ impl Screen {
             Self::Learners => "learners".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
+            Self::Wearer => "wearer".to_owned(),
             Self::Refresh => "refresh".to_owned(),
+            Self::Progress => "progress".to_owned(),
+            Self::Record => "record".to_owned(),
+            Self::QuestionsOn(skill, agent) => format!("questions/{}/{}", skill.code(), agent.code()),
+            Self::DrillsWith(agent) => format!("drills/{}", agent.code()),
             Self::Assess => "assessment".to_owned(),
             Self::Sitting(id) => format!("assessment/{id}"),
             Self::Nowhere(address) => address.clone(),
@@ -92,10 +115,15 @@ mod tests {
             Screen::Watch("k3-x".to_owned()),
             Screen::Compare("k3-x".to_owned()),
             Screen::About,
+            Screen::Wearer,
             Screen::Learners,
             Screen::Questions,
             Screen::Drills,
             Screen::Refresh,
+            Screen::Progress,
+            Screen::Record,
+            Screen::QuestionsOn(Skill::Watching, Agent::Bitter),
+            Screen::DrillsWith(Agent::Bitter),
             Screen::Assess,
             Screen::Sitting("k3-x".to_owned()),
         ] {

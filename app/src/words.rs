@@ -125,12 +125,14 @@ impl Words {
     }
 
     fn fields(&self, fields: Fields) -> String {
-        let names: Vec<AttrValue> = Field::ALL
-            .iter()
-            .filter(|field| fields.has(**field))
-            .map(|field| self.of(&format!("field.{}", field.code())))
-            .collect();
-        names.join(", ")
+        let names: Vec<AttrValue> =
+            Field::ALL.iter().filter(|field| fields.has(**field)).map(|field| self.field(*field)).collect();
+        if names.is_empty() { self.of("field.none").to_string() } else { names.join(", ") }
+    }
+
+    /// A field of the record.
+    pub(crate) fn field(&self, field: Field) -> AttrValue {
+        self.of(&format!("field.{}", field.code()))
     }
 
     /// A result.
@@ -206,6 +208,11 @@ impl Words {
         known
             .or_else(|| scenario.title.clone().map(AttrValue::from))
             .unwrap_or_else(|| scenario.person.name.clone().into())
+    }
+
+    /// The title of a scenario of which only the id is known; the id itself where the language has none.
+    pub(crate) fn scenario_named(&self, id: &str) -> AttrValue {
+        self.texts.get(&format!("scenario.{id}.title")).cloned().unwrap_or_else(|| AttrValue::from(id.to_owned()))
     }
 
     /// What a scenario is about; empty where the language has nothing on it.

@@ -361,6 +361,10 @@ coded! {
         Result = "result",
         /// A note on health, which does not belong there.
         Health = "health",
+        /// Who ran the test: good practice, no law.
+        Conductor = "conductor",
+        /// The threshold that was noted: good practice, no law.
+        Threshold = "threshold",
     }
 }
 
@@ -382,6 +386,12 @@ impl Fields {
     #[must_use]
     pub const fn has(self, field: Field) -> bool {
         self.0 & (1 << field as u8) != 0
+    }
+
+    /// Whether all of the five of the law are in.
+    #[must_use]
+    pub const fn has_the_five(self) -> bool {
+        self.0 & Self::FIVE.0 == Self::FIVE.0
     }
 
     /// Codes joined by commas.
@@ -706,6 +716,16 @@ mod tests {
     fn a_field_twice_is_no_set_of_fields() {
         assert_eq!(Act::from_code("record", Some("date,date")), None);
         assert_eq!(Act::from_code("record", Some("")), Some(Act::Record(Fields::default())));
+    }
+
+    #[test]
+    fn more_than_the_five_are_the_five_still() {
+        let all = Field::ALL.iter().fold(Fields::default(), |fields, field| fields.toggled(*field));
+        assert!(Fields::FIVE.has_the_five() && all.has_the_five());
+        assert_eq!(Fields::parse(&all.joined()), Some(all), "each has a place of its own");
+        for field in Field::ALL.iter().copied() {
+            assert_eq!(all.toggled(field).has_the_five(), !Fields::FIVE.has(field), "{field:?}");
+        }
     }
 
     #[test]

@@ -9,7 +9,7 @@ use crate::{
     coded::coded,
     draw::{self, Purpose},
     drill::Level,
-    question::Question,
+    question::{Question, ask},
     rulebook::Agent,
     scenario::Scenario,
     source::Skill,
@@ -165,15 +165,12 @@ impl Terms {
     /// The questions, of those that can be asked of this agent: the skills in turn, and none twice.
     #[must_use]
     pub fn questions<'a>(&self, bank: impl Iterator<Item = &'a Question>) -> Vec<&'a Question> {
-        let asked: Vec<&Question> = bank.filter(|question| question.agents.has(self.agent)).collect();
-        let mut shuffled: Vec<(u32, &Question)> = (0..)
-            .zip(asked)
-            .map(|(place, question)| {
-                (draw::number(self.seed(), Purpose::AssessmentQuestion, place, u32::MAX), question)
-            })
-            .collect();
-        shuffled.sort_unstable_by_key(|(drawn, _)| *drawn);
-        let mut left: Vec<&Question> = shuffled.into_iter().map(|(_, question)| question).collect();
+        // Drawn by its id, so that it does not hang on the order in which the bank was fetched.
+        let drawn = |question: &Question| {
+            draw::number(self.seed() ^ ask::of_id(&question.id), Purpose::AssessmentQuestion, 0, u32::MAX)
+        };
+        let mut left: Vec<&Question> = bank.filter(|question| question.agents.has(self.agent)).collect();
+        left.sort_by_key(|question| drawn(question));
         let mut chosen = Vec::new();
         let mut skills = Skill::ALL.iter().copied().cycle();
         let wanted = usize::try_from(self.length.questions()).unwrap_or_default().min(left.len());

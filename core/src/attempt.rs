@@ -148,6 +148,12 @@ impl Screening {
         self.noted.iter().rev().find(|(at, _)| *at <= moment).map(|(_, threshold)| *threshold)
     }
 
+    /// Whether a threshold was noted and nothing sprayed to find it: then there was no screening.
+    #[must_use]
+    pub fn is_only_noted(&self) -> bool {
+        self.common.squeezes.is_empty() && self.noted.first().is_some_and(|(at, _)| *at == self.common.from)
+    }
+
     /// How many squeezes had been given when the agent was first reported; `None` if it was not.
     #[must_use]
     pub fn tasted_after(&self) -> Option<usize> {
@@ -217,6 +223,22 @@ impl FitTest {
         Exercise::SEVEN
             .iter()
             .all(|one| self.exercises.iter().any(|done| done.exercise.as_one_of_seven() == Some(*one)))
+    }
+
+    /// When an exercise was begun before which another is still left out. One that only the end of the test is missing is
+    /// not left out yet.
+    #[must_use]
+    pub fn gap(&self) -> Option<Ms> {
+        let seven: Vec<(usize, Ms)> =
+            self.exercises.iter().filter_map(|done| Some((done.exercise.place()?, done.from))).collect();
+        let left_out = (0..Exercise::SEVEN.len()).find(|place| seven.iter().all(|(done, _)| done != place))?;
+        seven.into_iter().find(|(place, _)| *place > left_out).map(|(_, at)| at)
+    }
+
+    /// Whether the last of the seven was begun: what comes after the exercises is due only then.
+    #[must_use]
+    pub fn reached_the_last(&self) -> bool {
+        self.exercises.iter().any(|done| done.exercise == Exercise::NormalAgain)
     }
 
     /// When the last exercise ended; `None` before, or while one goes on.

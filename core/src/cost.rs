@@ -13,7 +13,7 @@ use crate::{
     model::{Parameters, Set},
     review::Review,
     risk::{self, Tested},
-    rulebook::{Agent, Rulebook},
+    rulebook::{Agent, RuleId, Rulebook},
     run::Run,
     source::{Gravity, Skill},
     state::{About, State},
@@ -52,6 +52,17 @@ pub struct Figures {
     pub good_failed: Chance,
 }
 
+/// Why nothing follows from a test, whatever the figures say.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Void {
+    /// Something spoilt it.
+    Invalid,
+    /// It was not over.
+    Unfinished,
+    /// It should have been stopped for the wearer's sake.
+    Stopped,
+}
+
 /// A fit test on which a result was given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cost {
@@ -61,8 +72,8 @@ pub struct Cost {
     pub verdict: Verdict,
     /// What was off, as far as the model feels it.
     pub departures: Vec<Departure>,
-    /// Whether something spoilt it: then it is invalid whatever the figures say.
-    pub spoilt: bool,
+    /// Why nothing follows from it; `None` where the result may stand on it.
+    pub void: Option<Void>,
     /// Whether the facepiece was faulty: a leak through a fault is no poor fit.
     pub faulty: bool,
     tested: Tested,
@@ -85,7 +96,10 @@ fn one(run: &Run, state: &State, review: &Review, number: usize, test: &FitTest)
     let book = &scenario.rulebook();
     let about = About::Test(number);
     let screening = test.screening.and_then(|number| state.screenings.get(number));
-    let sound = test.screening.is_some_and(|number| !is_spoilt(book, review, About::Screening(number)));
+    // What was noted of it spoils the test that is counted from that, and not what the screening showed.
+    let sound = test.screening.is_some_and(|number| {
+        !is_spoilt_by(book, review, About::Screening(number), |rule| rule != RuleId::ScreenClass)
+    });
     // Nothing was counted from: then from what the first squeezes amount to.
     let threshold = state
         .counted_from(book, test)
@@ -97,6 +111,7 @@ fn one(run: &Run, state: &State, review: &Review, number: usize, test: &FitTest)
         // A taste ended it; what was not reached is no departure.
         course = course.gone_on(&Course::by_the_book(book, threshold)?);
     }
+    let is_spoilt = |about: About| is_spoilt_by(book, review, about, |_| true);
     let class = screening.filter(|_| sound).and_then(|screening| screening.class(book));
     let tested = Tested::new(course, class.filter(|class| book.initial(*class).is_some()), &test.common);
     let broken: Vec<_> =
@@ -112,12 +127,29 @@ fn one(run: &Run, state: &State, review: &Review, number: usize, test: &FitTest)
         number,
         verdict,
         departures,
-        spoilt: is_spoilt(book, review, about) || !sound,
+        void: void(
+            review,
+            about,
+            is_spoilt(about) || test.screening.is_none_or(|number| is_spoilt(About::Screening(number))),
+        ),
         faulty: facepiece.is_some_and(|piece| piece.condition != Condition::Sound),
         tested,
         agent: scenario.agent,
         put_right,
     })
+}
+
+/// Why nothing follows from a test on which a wrong result was given. A defect rescues no taste: where a fail stands or should
+/// have been given, the taste counts.
+fn void(review: &Review, about: About, spoilt: bool) -> Option<Void> {
+    let call = review.calls.iter().find(|call| call.about == about && !call.is_right())?;
+    if call.accepted.iter().any(|right| matches!(right, Verdict::Stopped(_))) {
+        Some(Void::Stopped)
+    } else if call.unfinished {
+        Some(Void::Unfinished)
+    } else {
+        (spoilt && !call.accepted.contains(&Verdict::Fail)).then_some(Void::Invalid)
+    }
 }
 
 /// The puffs of one attempt.
@@ -132,8 +164,8 @@ fn before_the_first(test: &FitTest) -> u32 {
 }
 
 /// Whether what was done in an attempt broke a rule that spoils it. A wrong call on it spoils that call, not the attempt.
-fn is_spoilt(book: &Rulebook, review: &Review, about: About) -> bool {
-    review.marks.iter().filter(|mark| mark.about == about && !mark.kept).any(|mark| {
+fn is_spoilt_by(book: &Rulebook, review: &Review, about: About, like: impl Fn(RuleId) -> bool) -> bool {
+    review.marks.iter().filter(|mark| mark.about == about && !mark.kept && like(mark.rule)).any(|mark| {
         book.rule(mark.rule).is_some_and(|rule| {
             matches!(rule.gravity, Gravity::Endangers | Gravity::Spoils) && rule.skill != Skill::Result
         })

@@ -257,6 +257,21 @@ fn run(motion: &Motion, stretch: &Stretch, until: f64, open: f64, air: &mut Air)
     most
 }
 
+/// The air `seconds` after the first of these stretches began, each with how wide the leak is open in it, and the strongest
+/// taste since the one reached by then began.
+#[must_use]
+pub fn reached(stretches: &[(&Stretch, f64)], motion: &Motion, seconds: f64) -> (Air, f64) {
+    let (mut air, mut most, mut left) = (Air::default(), 0.0, seconds);
+    for (stretch, open) in stretches {
+        most = run(motion, stretch, left.min(stretch.until_next_s), *open, &mut air);
+        left -= stretch.until_next_s;
+        if left < 0.0 {
+            break;
+        }
+    }
+    (air, most)
+}
+
 /// The run's air, the book's, and the lesser of both, which is what counts.
 #[derive(Clone, Copy, Debug, Default)]
 struct Three {
@@ -365,6 +380,24 @@ mod tests {
             let in_exercises: usize = course.exercises.iter().flatten().map(|stretch| stretch.puffs.len()).sum();
             assert_eq!(course.initial.puffs.len() + in_exercises, squeezes);
         }
+    }
+
+    #[test]
+    fn what_is_reached_at_an_exercises_end_is_its_strongest() {
+        each(|course, motion, _| {
+            let leak = leak(Some(Exercise::Talking));
+            let strongest = course.strongest(motion, &leak);
+            let stretches: Vec<(&Stretch, f64)> =
+                course.exercises.iter().flatten().zip(leak).skip(1).map(|(stretch, open)| (stretch, open)).collect();
+            let [first, ..] = leak;
+            let with_initial = [(&course.initial, first), (course.exercises[0].as_ref().unwrap(), first)];
+            let all: Vec<(&Stretch, f64)> = with_initial.into_iter().chain(stretches).collect();
+            for (place, strongest) in (0_u32..).zip(strongest).skip(1) {
+                let end = course.initial.until_next_s + 60.0 * f64::from(place + 1);
+                let (_, found) = reached(&all, motion, end - 1e-6);
+                assert!((found - strongest).abs() < 1e-3 * strongest, "{place}: {found}, not {strongest}");
+            }
+        });
     }
 
     #[test]

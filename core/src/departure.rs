@@ -10,7 +10,8 @@ use crate::{
 };
 
 /// Rules about the initial squeezes.
-const INITIAL: [RuleId; 3] = [RuleId::FitInitial, RuleId::FitMinimum, RuleId::FitInitialOver];
+const INITIAL: [RuleId; 5] =
+    [RuleId::FitInitial, RuleId::FitMinimum, RuleId::FitInitialOver, RuleId::FitStart, RuleId::FitStartPrompt];
 
 /// Rules about a replenishment.
 const ROUND: [RuleId; 5] =
@@ -24,6 +25,8 @@ const LENGTH: [RuleId; 3] = [RuleId::FitMinute, RuleId::FitMinuteNear, RuleId::F
 pub enum Departure {
     /// Screening was skipped or spoilt, so that its threshold says nothing.
     Screening,
+    /// Another threshold was noted than the screening showed.
+    Threshold,
     /// The initial squeezes: too few, too many, or too long before the first exercise.
     Initial,
     /// The replenishments due in an exercise: left out, late, short or over.
@@ -48,6 +51,7 @@ impl Departure {
     pub const fn code(self) -> (&'static str, Option<Exercise>) {
         match self {
             Self::Screening => ("screening", None),
+            Self::Threshold => ("threshold", None),
             Self::Initial => ("initial", None),
             Self::Replenishments(exercise) => ("replenishments", Some(exercise)),
             Self::Length(exercise) => ("length", Some(exercise)),
@@ -67,6 +71,7 @@ pub struct Beside<'a> {
     threshold: Threshold,
     course: Course,
     full: f64,
+    shown_over_noted: f64,
     every_s: f64,
     lost_s: f64,
 }
@@ -77,11 +82,14 @@ impl<'a> Beside<'a> {
     pub fn new(book: &Rulebook, tested: &'a Tested, threshold: Threshold) -> Option<Self> {
         let course = Course::by_the_book(book, threshold)?;
         let (every_s, lost_s) = (book.numbers.replenish_every.as_secs(), book.numbers.replenish_lost.as_secs());
+        let count = |threshold: Threshold| book.initial(threshold).map(f64::from);
+        let shown = tested.class.and_then(count);
         Some(Self {
             tested,
             threshold,
             course,
             full: f64::from(book.solution.strength_milli) / 1_000.0,
+            shown_over_noted: shown.zip(count(threshold)).map_or(1.0, |(shown, noted)| shown / noted),
             every_s,
             lost_s,
         })
@@ -98,7 +106,9 @@ impl<'a> Beside<'a> {
             }
         };
         let course = &self.tested.course;
-        note(self.tested.class != Some(self.threshold), Departure::Screening);
+        let noted_otherwise = self.tested.class.is_some_and(|class| class != self.threshold);
+        note(self.tested.class.is_none(), Departure::Screening);
+        note(noted_otherwise, Departure::Threshold);
         let begun = test.begun().unwrap_or(test.common.from);
         let at_first = |(rule, at): &(RuleId, Ms)| INITIAL.contains(rule) || (ROUND.contains(rule) && *at <= begun);
         note(broken.iter().any(at_first), Departure::Initial);
@@ -145,6 +155,12 @@ impl<'a> Beside<'a> {
         let mut better = self.tested.clone();
         match departure {
             Departure::Screening => better.class = Some(self.threshold),
+            // Each set as it was given, in proportion to the threshold shown.
+            Departure::Threshold => better
+                .course
+                .stretches_mut()
+                .flat_map(|stretch| &mut stretch.puffs)
+                .for_each(|(_, adds)| *adds *= self.shown_over_noted),
             Departure::Initial => better.course.initial = self.course.initial.clone(),
             Departure::Replenishments(exercise) => self.exchange(&mut better, exercise, |ours, theirs| {
                 ours.puffs = up_to(theirs, ours.until_next_s).puffs;

@@ -95,6 +95,8 @@ pub enum Purpose {
     AssessmentDrill = 82,
     /// Which questions are asked in an assessment.
     AssessmentQuestion = 83,
+    /// What a worker's story before their own test is about, and what else comes up in it.
+    Orientation = 90,
 }
 
 fn generator(seed: u64, purpose: Purpose, index: u32) -> Pcg32 {

@@ -5,7 +5,7 @@
 
 use crate::{
     act::{
-        Act, Aim, Bar, Cause, Company, Exercise, Fields, Hands, Manner, Method, NextStep, Reminder, Role, Slot,
+        Act, Aim, Bar, Cause, Company, Exercise, Field, Fields, Hands, Manner, Method, NextStep, Reminder, Role, Slot,
         Threshold, Topic, Verdict,
     },
     attempt::{Common, Donning, FitTest, Screening, Squeeze},
@@ -117,6 +117,12 @@ impl Guide<'_> {
 
     fn done_since(&self, from: Ms, act: Act) -> bool {
         self.state.last(act).is_some_and(|at| at >= from)
+    }
+
+    /// Whether a record was written with all five fields, and none on health; more does no harm.
+    fn recorded_since(&self, from: Ms) -> bool {
+        let is_good = |act| matches!(act, Act::Record(fields) if fields.has_the_five() && !fields.has(Field::Health));
+        self.state.last_like(is_good).is_some_and(|at| at >= from)
     }
 
     fn seen(&self, seen: Seen) -> bool {
@@ -257,11 +263,7 @@ impl Guide<'_> {
         first(&[
             (!self.done_since(at, private), private, RuleId::ResultTell),
             (verdict == Verdict::Pass && !self.done_since(at, Act::TellScope), Act::TellScope, RuleId::ResultScope),
-            (
-                recorded && !self.done_since(at, Act::Record(Fields::FIVE)),
-                Act::Record(Fields::FIVE),
-                RuleId::RecordFields,
-            ),
+            (recorded && !self.recorded_since(at), Act::Record(Fields::FIVE), RuleId::RecordFields),
             (still_on && self.state.hood.is_some(), Act::HoodOff, RuleId::RecordAside),
             (still_on, Act::Doff, RuleId::RecordAside),
             (at_hand && self.is_converted(), Act::RestoreMode, RuleId::UseRestore),

@@ -38,6 +38,27 @@ pub struct Interval {
     pub high: f64,
 }
 
+impl Interval {
+    /// The lower end in whole per cent, never more than it is.
+    #[must_use]
+    pub fn low_percent(self) -> u32 {
+        percent(libm::floor(self.low * 100.0))
+    }
+
+    /// The upper end in whole per cent, never less than it is.
+    #[must_use]
+    pub fn high_percent(self) -> u32 {
+        percent(libm::ceil(self.high * 100.0))
+    }
+}
+
+/// A whole number from 0 to 100.
+fn percent(whole: f64) -> u32 {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole, and within 0 and 100")]
+    let whole = whole.clamp(0.0, 100.0) as u32;
+    whole
+}
+
 impl Confidence {
     /// The usual one, 0.95.
     pub const USUAL: Self = Self(0.95);

@@ -208,15 +208,19 @@ impl Docket {
 
     /// Whether a rule whose breach spoils the result was broken in this attempt.
     pub(crate) fn is_spoilt(&self, book: &Rulebook, about: About) -> bool {
-        // A wrong call on an attempt spoils that call, not what was done in it.
-        let spoils = |rule: &Rule| rule.gravity.is_top() && rule.skill != Skill::Result;
+        // A wrong call on an attempt spoils that call, not what was done in it; and what is not begun yet spoils nothing: where
+        // it was passed over, that is a gap.
+        let spoils = |rule: &Rule| rule.gravity.is_top() && rule.skill != Skill::Result && rule.id != RuleId::FitAll;
         self.first_broken(about, |rule| book.rule(rule).is_some_and(spoils)).is_some()
     }
 
-    /// Whether something off the procedure made a false pass of this attempt likelier.
-    pub(crate) fn is_weakened(&self, book: &Rulebook, about: About) -> bool {
+    /// Whether something off the procedure made a false pass of this attempt likelier before a moment.
+    pub(crate) fn is_weakened(&self, book: &Rulebook, about: About, before: Ms) -> bool {
         let weakens = |rule: &Rule| rule.gravity == Gravity::Departure && rule.push == Push::FalsePass;
-        self.first_broken(about, |rule| book.rule(rule).is_some_and(weakens)).is_some()
+        self.broken
+            .iter()
+            .filter(|mark| mark.about == about && mark.at < before)
+            .any(|mark| book.rule(mark.rule).is_some_and(weakens))
     }
 
     fn first_broken(&self, about: About, like: impl Fn(RuleId) -> bool) -> Option<RuleId> {

@@ -6,7 +6,7 @@ use crate::{
     judge::{self, Case, Docket, Mark},
     log::Entry,
     rulebook::{Rule, RuleId, Rulebook},
-    ruling,
+    ruling::{self, Ruling},
     run::Run,
     scenario::Scenario,
     source::{Gravity, Skill},
@@ -37,8 +37,10 @@ pub struct Called {
     pub at: Ms,
     /// What was given; `Invalid` where the conductor went straight to a new start.
     pub given: Verdict,
-    /// What would have been right: several where both readings can be argued, none where nothing had come to a result.
+    /// What would have been right: several where both readings can be argued, none where no result would have been.
     pub accepted: Vec<Verdict>,
+    /// It was a test that had not come to a result: going on was right as well.
+    pub unfinished: bool,
 }
 
 impl Called {
@@ -144,7 +146,10 @@ fn called(case: &Case<'_>, marks: &[Mark]) -> Vec<Called> {
     let docket = Docket::of(marks);
     let mut calls: Vec<Called> = judge::calls(case)
         .into_iter()
-        .map(|(at, given, about)| Called { about, at, given, accepted: ruling::of(case, &docket, about, at).accepted })
+        .map(|(at, given, about)| {
+            let Ruling { accepted, unfinished, .. } = ruling::of(case, &docket, about, at);
+            Called { about, at, given, accepted, unfinished }
+        })
         .collect();
     calls.sort_by_key(|call| call.at);
     calls
@@ -188,7 +193,7 @@ fn is_thrown_away(state: &State, calls: &[Called], about: About) -> bool {
 
 fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>, Vec<Finding>) {
     let mut grouped: BTreeMap<(RuleId, About), Vec<Ms>> = BTreeMap::new();
-    for mark in marks.iter().filter(|mark| !mark.kept) {
+    for mark in marks.iter().filter(|mark| !mark.kept && !is_said_already(mark, marks)) {
         grouped.entry((mark.rule, mark.about)).or_default().push(mark.at);
     }
     let (mut standing, mut put_right) = (Vec::new(), Vec::new());
@@ -203,6 +208,32 @@ fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>,
         list.sort_by_key(|finding| (finding.gravity, finding.times.first().copied()));
     }
     (standing, put_right)
+}
+
+/// Rules that ask for an answer to what is shown, and are broken where it was shown.
+pub(crate) const ANSWERS: [RuleId; 12] = [
+    RuleId::ScreenGap,
+    RuleId::WatchMouth,
+    RuleId::FitStanding,
+    RuleId::FitEnds,
+    RuleId::FitAloud,
+    RuleId::FitTouched,
+    RuleId::FitAdjusted,
+    RuleId::FitResumed,
+    RuleId::DistressEmergency,
+    RuleId::DistressBreathing,
+    RuleId::DistressAlarm,
+    RuleId::DistressWish,
+];
+
+/// Whether what was not noted broke a rule of its own at that moment: that one says what it led to, and one decision is one
+/// finding.
+fn is_said_already(mark: &Mark, marks: &[Mark]) -> bool {
+    mark.rule == RuleId::WatchNote
+        && !mark.kept
+        && marks.iter().any(|other| {
+            !other.kept && (other.at, other.about) == (mark.at, mark.about) && ANSWERS.contains(&other.rule)
+        })
 }
 
 /// Whether a rule speaks of what was noticed, called and decided, or of what was done to somebody: throwing the attempt
@@ -234,7 +265,7 @@ fn gravity_here(state: &State, rule: &Rule, about: About, calls: &[Called]) -> G
 
 fn skills(book: &Rulebook, marks: &[Mark]) -> BTreeMap<Skill, Tally> {
     let mut tallies = [Tally::default(); Skill::ALL.len()];
-    for mark in marks {
+    for mark in marks.iter().filter(|mark| !is_said_already(mark, marks)) {
         let Some(rule) = book.rule(mark.rule) else { continue };
         if let Some(tally) = tallies.get_mut(rule.skill as usize) {
             tally.came_up += 1;

@@ -17,9 +17,10 @@ use crate::{
 /// What would have been right, and why.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Ruling {
-    /// The results that would have been right; more than one where both readings can be argued, none where the attempt
-    /// had not come to a result.
+    /// The results that would have been right; more than one where both readings can be argued.
     pub accepted: Vec<Verdict>,
+    /// It was a test that had not come to a result: going on was right as well.
+    pub unfinished: bool,
     /// A taste was reported, or half shown and never asked about.
     pub taste: bool,
     /// That taste may have come from elsewhere.
@@ -53,7 +54,7 @@ pub(crate) fn of(case: &Case<'_>, docket: &Docket, about: About, at: Ms) -> Ruli
     match about {
         About::Day => of_the_day(case, at),
         About::Screening(number) => of_a_screening(case, docket, number, at),
-        About::Test(number) => of_a_test(case, docket, number),
+        About::Test(number) => of_a_test(case, docket, number, at),
     }
 }
 
@@ -93,7 +94,7 @@ fn of_a_screening(case: &Case<'_>, docket: &Docket, number: usize, at: Ms) -> Ru
     ruling
 }
 
-fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
+fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize, at: Ms) -> Ruling {
     let (Some(test), about) = (case.state.tests.get(number), About::Test(number)) else { return Ruling::default() };
     let begun = test.begun();
     let in_exercises = |seen: Seen| {
@@ -114,12 +115,13 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
         adjusted,
         touched,
         spoilt: docket.is_spoilt(case.book, about)
+            || test.gap().is_some()
             || screening_spoilt
             || unlawful
             || adjusted.is_some()
             || touched.is_some()
             || begun.is_some_and(|begun| test.common.found_clogged(begun).is_some())
-            || test.hood_off.is_some(),
+            || test.hood_off.is_some_and(|off| off <= at),
         unlawful,
         ..Ruling::default()
     };
@@ -131,8 +133,11 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
         screening.threshold_at(begun.unwrap_or(test.common.from)) == Some(Threshold::NotTasted)
     });
     // Where something off the procedure made a false pass likelier, starting over can be argued as well.
-    let weakened = docket.is_weakened(case.book, about)
-        || test.screening.is_some_and(|number| docket.is_weakened(case.book, About::Screening(number)))
+    let whole = test.has_all_seven() && test.ended().is_some();
+    // What is broken by a result given before the end could still have been done.
+    let before = if whole { Ms(u32::MAX) } else { at };
+    let weakened = docket.is_weakened(case.book, about, before)
+        || test.screening.is_some_and(|number| docket.is_weakened(case.book, About::Screening(number), before))
         || has_residue(test);
     ruling.accepted = if let Some(cause) = cause_of_stopping(&test.common) {
         ruling.distress = Some(cause);
@@ -156,14 +161,14 @@ fn of_a_test(case: &Case<'_>, docket: &Docket, number: usize) -> Ruling {
     } else if ruling.spoilt {
         vec![Verdict::Invalid]
     } else {
-        let whole = test.has_all_seven() && test.ended().is_some();
+        ruling.unfinished = !whole;
         whole.then_some(Verdict::Pass).into_iter().chain(weakened.then_some(Verdict::Invalid)).collect()
     };
     ruling
 }
 
 /// When a taste was first reported in a test: said, signed, or half shown and not asked about until it was denied.
-fn taste_in(test: &FitTest) -> Option<Ms> {
+pub(crate) fn taste_in(test: &FitTest) -> Option<Ms> {
     let signs = &test.common.signs;
     let gesture = signs.iter().filter(|(_, seen)| *seen == Seen::RaisesHand).map(|(at, _)| *at).find(|raised| {
         !signs.iter().any(|(at, seen)| at >= raised && matches!(seen, Seen::SaysNothing | Seen::SaysPlastic))

@@ -525,6 +525,10 @@ fn mist(run: &Run) -> u8 {
         Some(_) => f64::from(run.scenario().rulebook().solution.strength_milli) / 1_000.0,
         None => 1.0,
     };
-    let squeezes = run.mist() / strength;
+    density(run.mist() / strength)
+}
+
+/// How dense mist of so many squeezes looks, from 0 to 5.
+pub(crate) fn density(squeezes: f64) -> u8 {
     [0.3, 2.0, 5.0, 10.0, 18.0].iter().filter(|step| squeezes >= **step).count().try_into().unwrap_or(5)
 }

@@ -155,6 +155,12 @@ impl State {
         self.acts.iter().filter(|(act, _)| like(**act)).map(|(_, (first, _))| *first).min()
     }
 
+    /// When an act like this was done last.
+    #[must_use]
+    pub fn last_like(&self, like: impl Fn(Act) -> bool) -> Option<Ms> {
+        self.acts.iter().filter(|(act, _)| like(**act)).map(|(_, (_, last))| *last).max()
+    }
+
     /// When `seen` was shown first.
     #[must_use]
     pub fn shown(&self, seen: Seen) -> Option<Ms> {
@@ -195,6 +201,16 @@ impl State {
     #[must_use]
     pub fn exercise(&self) -> Option<Exercise> {
         self.test().and_then(FitTest::going_on).map(|done| done.exercise)
+    }
+
+    /// What an attempt has in common with every other; nothing for the day.
+    #[must_use]
+    pub fn common(&self, about: About) -> Option<&Common> {
+        match about {
+            About::Day => None,
+            About::Screening(number) => self.screenings.get(number).map(|screening| &screening.common),
+            About::Test(number) => self.tests.get(number).map(|test| &test.common),
+        }
     }
 
     /// The threshold that stands for the next test: of the last screening, unless it has to be done again.

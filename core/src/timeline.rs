@@ -5,7 +5,7 @@
 
 use crate::{
     act::{Act, Exercise},
-    attempt::{Common, FitTest, Squeeze},
+    attempt::{Common, FitTest, Screening, Squeeze},
     model::Parameters,
     motion::Air,
     rounds,
@@ -32,7 +32,8 @@ pub struct Bar {
 /// A set of squeezes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Set {
-    /// When it was due; in a screening, when it was given.
+    /// When it was due: an initial set, when it had to be begun so that the first exercise follows on it; in a screening, when
+    /// it was given.
     pub due: Ms,
     /// When the first of them was given; `None` where none was.
     pub from: Option<Ms>,
@@ -76,7 +77,8 @@ pub struct Stretch {
 #[must_use]
 pub fn of(scenario: &Scenario, state: &State) -> Vec<Stretch> {
     let book = &scenario.rulebook();
-    let screenings = state.screenings.iter().enumerate().map(|(number, screening)| {
+    let made = |(_, screening): &(usize, &Screening)| !screening.is_only_noted();
+    let screenings = state.screenings.iter().enumerate().filter(made).map(|(number, screening)| {
         let sets = in_tens(book, &screening.common.squeezes);
         stretch(state, About::Screening(number), &screening.common, sets)
     });
@@ -125,7 +127,10 @@ fn fit_test(state: &State, book: &Rulebook, number: usize, test: &FitTest) -> St
         .into_iter()
         .filter(|round| !round.given.is_empty() || round.due.plus(book.numbers.replenish_lost) <= end);
     let sets = initial
-        .map(|round| set(round, asked.map(|(initial, _)| initial)))
+        .map(|round| {
+            let due = asked.map_or(round.due, |(initial, _)| begin_of(round.due, initial));
+            set(rounds::Round { due, ..round }, asked.map(|(initial, _)| initial))
+        })
         .into_iter()
         .chain(later.map(|round| set(round, asked.map(|(_, half)| half))))
         .collect();
@@ -140,6 +145,11 @@ fn fit_test(state: &State, book: &Rulebook, number: usize, test: &FitTest) -> St
     }
 }
 
+/// When so many squeezes have to be begun so that they end at a moment.
+fn begin_of(end: Ms, squeezes: u32) -> Ms {
+    end.since(RAPID.times(squeezes))
+}
+
 fn by_the_book(book: &Rulebook, begun: Ms, (initial, half): (u32, u32)) -> ByTheBook {
     let length = book.numbers.exercise;
     let mut from = begun;
@@ -151,7 +161,7 @@ fn by_the_book(book: &Rulebook, begun: Ms, (initial, half): (u32, u32)) -> ByThe
             bar
         })
         .collect();
-    let mut due = vec![(begun, initial)];
+    let mut due = vec![(begin_of(begun, initial), initial)];
     let mut next = begun.plus(book.numbers.replenish_every);
     while next < from {
         due.push((next, half));
@@ -212,10 +222,11 @@ pub fn levels(run: &Run, stretch: &Stretch, every: Ms) -> Vec<Level> {
 #[must_use]
 pub fn level_by_the_book(scenario: &Scenario, stretch: &Stretch, every: Ms) -> Vec<(Ms, f64)> {
     let motion = Parameters::live(scenario.agent).motion();
-    let puffs = stretch.book.due.iter().enumerate().flat_map(|(number, (due, count))| {
-        let from = if number == 0 { due.since(RAPID.times(*count)) } else { *due };
-        (0..*count).map(move |squeeze| (from.plus(RAPID.times(squeeze)), 1.0))
-    });
+    let puffs = stretch
+        .book
+        .due
+        .iter()
+        .flat_map(|(due, count)| (0..*count).map(move |squeeze| (due.plus(RAPID.times(squeeze)), 1.0)));
     let end = stretch.book.exercises.last().map(|bar| (bar.to, 0.0));
     let mut air = Air::default();
     let mut levels: Vec<(Ms, f64)> = Vec::new();

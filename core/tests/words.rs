@@ -7,6 +7,7 @@ use bittersweet_core::{
     act::{Act, Aim, Exercise, Field, NextStep, Phase, Role, Slot, Threshold, Verdict},
     facepiece::{Class, Size},
     observe::Slip,
+    orientation::{Ending, Pace as Telling, Reply, Said, Taste, Told},
     rulebook::{Agent, RuleId, Rulebook, Solvent},
     run::Reason,
     scenario::Face,
@@ -121,6 +122,30 @@ fn scene_keys() -> BTreeSet<String> {
     keys
 }
 
+/// What a worker reads before their own test.
+fn worker_keys() -> BTreeSet<String> {
+    let single = ["screening.title", "screening.squeezes", "screening.asks", "test.title", "test.first"];
+    let beside = ["beside.touched", "beside.untasted", "card.next", "cue.smell", "cue.itch"];
+    let view = ["view.tester", "view.hood", "view.bare", "view.mask", "view.spray"];
+    let mut keys: BTreeSet<String> =
+        single.iter().chain(&beside).chain(&view).map(|key| format!("worker.{key}")).collect();
+    for part in ["title", "text"] {
+        keys.extend(Told::ALL.iter().map(|told| format!("worker.told.{}.{part}", told.code())));
+        keys.extend(Ending::ALL.iter().map(|ending| format!("worker.after.{}.{part}", ending.code())));
+        keys.extend(["asked", "questions", "card"].map(|place| format!("worker.{place}.{part}")));
+    }
+    keys.extend(Exercise::SEVEN.map(|exercise| format!("worker.do.{}", exercise.code())));
+    for taste in Taste::ALL {
+        match taste {
+            Taste::Nothing | Taste::Perhaps => drop(keys.insert(format!("worker.cue.{}", taste.code()))),
+            Taste::Little | Taste::Clear => {
+                keys.extend(Agent::ALL.iter().map(|agent| format!("worker.cue.{}.{}", taste.code(), agent.code())));
+            }
+        }
+    }
+    keys
+}
+
 /// Every key that must be there. What is not among them and belongs to one of their families must not.
 fn wanted() -> Wanted {
     let mut wanted = Wanted::new();
@@ -185,7 +210,12 @@ fn wanted() -> Wanted {
         "scene.mouth": Mouth,
         "scene.ill": Ill,
         "scene.around": Around,
+        "worker.reply": Reply,
+        "worker.said": Said,
+        "worker.pace": Telling,
+        "worker.spray": Agent,
     );
+    wanted.extend(worker_keys().into_iter().map(|key| (key, (vec![], vec![]))));
     for key in scene_keys() {
         wanted.insert(key, (vec![], vec![]));
     }

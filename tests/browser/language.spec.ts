@@ -199,6 +199,21 @@ async function walk(page: Page, look: (where: string) => Promise<void>) {
   await page.goto("#/run/not-here");
   await expect(page.locator("main [role=status]")).toBeVisible();
   await look("a run that is not here");
+  await page.goto("#/wearer");
+  await expect(page.locator("#go-on")).toBeVisible();
+  for (let step = 0; step < 40; step++) {
+    const control = page.locator("#let-pass:not([aria-disabled=true]), #say-nothing, #go-on, #give").first();
+    await expect(control).toBeVisible();
+    if (step % 4 === 0 || (await page.locator("#give, .reply").count())) await look(`before a worker's own test, ${step}`);
+    if (await page.locator("#give").count()) break;
+    if ((await page.locator("#pace").count()) && (await page.locator("#pace").inputValue()) !== "steps") await page.selectOption("#pace", "steps");
+    if (await page.locator(".look-side").count()) await page.click("#say-other");
+    await control.click();
+  }
+  await page.click("label:has(#option-0)");
+  await page.click("#give");
+  await expect(page.locator("#verdict")).toBeVisible();
+  await look("a question to a worker");
   for (const help of ["guided", "on-request"]) {
     await begin(page, "tunnel-crew", help, "stepped");
     if (help === "on-request") {

@@ -144,7 +144,7 @@ test("the two figures stand together, with what each departure did and what the 
   await cost.locator(".shares summary").click();
   // The second of the two sets leads into the next exercise.
   await expect(cost.locator("tr[data-departure]")).toHaveCount(2);
-  await expect(cost.locator("tr[data-departure]").first()).toContainText("Replenishments during Head side to side");
+  await expect(cost.locator("tr[data-departure]").first()).toContainText("Replenishments: Head side to side");
   await clean(page, "the review of a spoilt run");
 
   await review(page, golden("grinding-shop"));

@@ -1,16 +1,18 @@
 //! What a whole run's departures cost: the figures that its review shows, on runs by the book and on runs with one thing off.
 
-use crate::driver::{Conductor, built_in};
+use crate::driver::{Conductor, built_in, changed};
 use bittersweet_core::{
-    act::{Act, Exercise, Manner, Verdict},
-    cost::{self, Cost},
+    act::{Act, Exercise, Manner, Threshold, Verdict},
+    cost::{self, Cost, Void},
     departure::Departure,
     review::of_run,
     run::Run,
     scenarios::BUILT_IN,
+    sign::Seen,
     units::Ms,
+    wire::scenario_v1::TroubleV1,
 };
-use std::rc::Rc;
+use std::{cell::Cell, rc::Rc};
 
 /// As good as equal: what rounding leaves.
 const ROUNDING: f64 = 1e-12;
@@ -69,7 +71,7 @@ fn replenishments_left_out_are_named_felt_and_put_right() {
         (act != Act::Squeeze || at < from.since(Ms::secs(5)) || at > to.since(Ms::secs(10))).then_some((at, act))
     });
     let [cost] = &costs(&spoilt)[..] else { panic!("one test came to a result") };
-    assert!(cost.spoilt);
+    assert_eq!(cost.void, Some(Void::Invalid));
     assert!(cost.departures.contains(&Departure::Replenishments(Exercise::Talking)), "{:?}", cost.departures);
     let figures = cost.figures();
     assert!(figures.poor_missed.apart);
@@ -138,7 +140,7 @@ fn screening_left_out_says_nothing_of_the_threshold() {
     });
     let [cost] = &costs(&skipped)[..] else { panic!("one test came to a result") };
     assert_eq!(cost.departures, [Departure::Screening]);
-    assert!(cost.spoilt && cost.figures().poor_missed.apart);
+    assert!(cost.void == Some(Void::Invalid) && cost.figures().poor_missed.apart);
 }
 
 #[test]
@@ -168,4 +170,45 @@ fn a_test_that_a_taste_ended_left_nothing_out() {
     for cost in fails {
         assert!(!cost.departures.iter().any(|one| matches!(one, Departure::LeftOut(_))), "{:?}", cost.departures);
     }
+}
+
+/// Precedence as in `rulings.rs`: the wearer's safety first; and where a test was not over, nothing was found out.
+#[test]
+fn why_nothing_follows_from_a_test_is_told_apart() {
+    let mut tested_on = Conductor::new(&changed(&built_in("grinding-shop"), |loose| {
+        let during = Some(Exercise::Bending.code().to_owned());
+        loose.trouble = vec![TroubleV1 { kind: "chest-pain".to_owned(), during, after_s: 10, ..TroubleV1::default() }];
+    }));
+    tested_on.overlook(Seen::ChestPain).finish();
+    let mut early = Conductor::new(&built_in("grinding-shop"));
+    early.until(Act::Begin(Exercise::NormalAgain)).act(Act::Give(Verdict::Pass)).finish();
+    let mut gap = Conductor::new(&built_in("grinding-shop"));
+    gap.never(Act::Begin(Exercise::Talking)).finish();
+    let void = |run: &Run| costs(run).iter().map(|cost| cost.void).collect::<Vec<_>>();
+    assert_eq!(void(&tested_on.run), [Some(Void::Stopped)]);
+    assert_eq!(void(&early.run), [Some(Void::Unfinished)]);
+    assert_eq!(void(&gap.run), [Some(Void::Invalid)]);
+    assert_eq!(void(&plain()), [None]);
+}
+
+/// A threshold noted a class too low: with each set in proportion to the one that was shown, the test is the book's.
+#[test]
+fn another_threshold_than_the_one_shown_is_named_and_put_right() {
+    let scenario = changed(&built_in("grinding-shop"), |loose| loose.wearer.tastes_after = Some(14));
+    let by_the_book = Conductor::by_the_book(&scenario);
+    let from = by_the_book.state().tests[0].common.from;
+    let squeezes = Cell::new(0);
+    let run = run_of(&by_the_book, |at, act| match act {
+        Act::NoteThreshold(_) => Some((at, Act::NoteThreshold(Threshold::Ten))),
+        // Half of each set.
+        Act::Squeeze if at > from => {
+            squeezes.set(squeezes.get() + 1);
+            (squeezes.get() % 2 == 1).then_some((at, act))
+        }
+        _ => Some((at, act)),
+    });
+    let [cost] = &costs(&run)[..] else { panic!("one test came to a result") };
+    assert_eq!(cost.departures, [Departure::Threshold]);
+    let (ran, better) = (cost.figures().poor_missed, cost.if_put_right(0).expect("just found").poor_missed);
+    assert!(ran.apart && !better.apart, "{ran:?} {better:?}");
 }

@@ -337,7 +337,9 @@ pub(crate) fn findings(review: &Review) -> Vec<String> {
 /// The results of a review, each as `attempt: given`, with what would have been right where that differs.
 pub(crate) fn calls(review: &Review) -> Vec<String> {
     let written = |call: &review::Called| {
-        let right: Vec<&str> = call.accepted.iter().map(|verdict| verdict.code()).collect();
+        let nothing_yet = call.unfinished.then_some("nothing yet");
+        let right: Vec<&str> =
+            nothing_yet.into_iter().chain(call.accepted.iter().map(|verdict| verdict.code())).collect();
         let beside =
             if call.is_right() && right.len() == 1 { String::new() } else { format!(" [{}]", right.join(", ")) };
         format!("{}: {}{beside}", on(call.about), call.given.code())

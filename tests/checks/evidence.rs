@@ -2,11 +2,12 @@
 
 use crate::driver::{Conductor, built_in, plain};
 use bittersweet_core::{
-    act::{Act, Exercise, NextStep, Verdict},
+    act::{Act, Bar, Exercise, NextStep, Verdict},
     evidence::{Event, Evidence, Origin},
+    readiness::{readiness, standings},
     rulebook::Agent,
     sign::Seen,
-    trouble::{Group, Kind, Moment},
+    trouble::{Group, Kind, Moment, Trouble, When},
     unannounced,
     units::Ms,
     wire::{
@@ -14,7 +15,10 @@ use bittersweet_core::{
         run_v1::{Conditions, Help, Pace},
     },
 };
-use std::rc::Rc;
+use std::{
+    rc::Rc,
+    time::{Duration, Instant},
+};
 
 fn evidence(conductor: &Conductor) -> Evidence {
     let conditions = Conditions::new(Help::Unaided, Pace::Real);
@@ -111,6 +115,63 @@ fn an_own_mistake_is_one_event_and_well_met_where_it_is_put_right() {
     assert_eq!(made(&put_right).iter().map(|event| event.well).collect::<Vec<_>>(), [true], "{:?}", put_right.events);
 }
 
+/// What was there to be found, and was never looked for, can only be missed.
+#[test]
+fn what_never_showed_is_missed_or_no_evidence() {
+    let never_looked = |kind, act| {
+        let scenario = Rc::new(unannounced::with(Agent::Sweet, 3, kind).expect("it can be planted"));
+        let mut conductor = Conductor::new(&scenario);
+        conductor.never(act).finish();
+        of_kind(&evidence(&conductor), kind)
+    };
+    assert_eq!(never_looked(Kind::Stubble, Act::LookAtFace), Some(false));
+    assert_eq!(never_looked(Kind::Clogged, Act::CheckHood), Some(true), "the nebulizer was looked at all the same");
+    let mut at_once =
+        Conductor::new(&Rc::new(unannounced::with(Agent::Sweet, 3, Kind::Stubble).expect("it can be planted")));
+    at_once.acts([Act::Give(Verdict::NotTested(Bar::Wish)), Act::Finish]);
+    assert_eq!(of_kind(&evidence(&at_once), Kind::Stubble), None);
+}
+
+#[test]
+fn a_test_not_made_for_a_wrong_reason_is_no_catch() {
+    let scenario = Rc::new(unannounced::with(Agent::Sweet, 0, Kind::BeyondLimit).expect("it can be planted"));
+    let given = |bar| {
+        let mut conductor = Conductor::new(&scenario);
+        conductor.acts([Act::CheckUse, Act::Give(Verdict::NotTested(bar)), Act::Finish]);
+        of_kind(&evidence(&conductor), Kind::BeyondLimit)
+    };
+    assert_eq!(given(Bar::Use), Some(true));
+    assert_eq!(given(Bar::Clearance), None);
+}
+
+/// Before the exercises a touch changes nothing, and that the wearer tasted it later is not for the touch.
+#[test]
+fn a_fail_for_the_taste_is_no_catch_of_something_else() {
+    let mut scenario = unannounced::with(Agent::Sweet, 1, Kind::HalfGesture).expect("it can be planted");
+    scenario.trouble.push(Trouble { kind: Kind::TouchesMask, when: When::Initial(3) });
+    let mut conductor = Conductor::new(&Rc::new(scenario));
+    conductor.finish();
+    assert!(conductor.run.state().shown(Seen::TouchesMask).is_some());
+    let evidence = evidence(&conductor);
+    assert_eq!(of_kind(&evidence, Kind::HalfGesture), Some(true));
+    assert_eq!(of_kind(&evidence, Kind::TouchesMask), None);
+}
+
+/// A clogged nebulizer spoils the squeezes as well; it is missed once.
+#[test]
+fn what_came_of_something_missed_is_no_second_miss() {
+    let mut missed = 0;
+    for mut conductor in runs_with(Kind::Clogged) {
+        conductor.overlook(Seen::NebulizerTipCrusted).overlook(Seen::SpraysNothing).finish();
+        let evidence = evidence(&conductor);
+        if of_kind(&evidence, Kind::Clogged) == Some(false) {
+            missed += 1;
+            assert_eq!(made(&evidence), vec![], "{:?}", evidence.events);
+        }
+    }
+    assert!(missed > 0);
+}
+
 #[test]
 fn what_is_harmless_and_ended_the_test_was_not_let_pass() {
     let over_called = runs_with(Kind::Coughs).find_map(|mut conductor| {
@@ -147,6 +208,31 @@ fn a_run_that_was_left_or_came_to_no_result_is_not_whole() {
     let mut without = Conductor::new(&scenario);
     without.act(Act::Finish);
     assert!(!evidence(&without).whole);
+}
+
+/// Ten years of three runs a day, each read, both agents and all skills looked at: within a second on the page (where the core is
+/// small rather than fast), so well within that here.
+#[test]
+fn ten_thousand_outcomes_are_opened_in_time() {
+    let drawn = (0..20).map(|seed| {
+        let mut conductor = Conductor::new(&Rc::new(unannounced::draw_up(Agent::ALL[seed % 2], seed as u64)));
+        conductor.finish();
+        let (scenario, log) = (conductor.run.scenario(), conductor.run.log());
+        OutcomeV1::new("mhq2k1x0-5f3", 0, scenario, log, evidence(&conductor))
+    });
+    let drawn: Vec<OutcomeV1> = drawn.collect();
+    let written = drawn.iter().cycle().zip(0..10_000).map(|(outcome, number)| {
+        let outcome = OutcomeV1 { day: 20_000 + number / 3, ..outcome.clone() };
+        outcome.written()
+    });
+    let written: Vec<String> = written.collect();
+    let start = Instant::now();
+    let outcomes: Vec<OutcomeV1> = written.iter().map(|text| OutcomeV1::parse(text).expect("as written")).collect();
+    for agent in Agent::ALL.iter().copied() {
+        assert!(readiness(agent, &outcomes, 23_333).missing.is_none());
+        assert_eq!(standings(agent, &[], &outcomes, 23_333).len(), 8);
+    }
+    assert!(start.elapsed() < Duration::from_secs(4), "{:?}", start.elapsed());
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Checks of the main job. One test binary, so that it links once.
 
+mod assessed;
 mod by_the_book;
 mod calibration;
 mod cases;
@@ -9,9 +10,12 @@ mod drill;
 mod driver;
 mod evidence;
 mod golden;
+mod happened;
 mod laws;
+mod learners;
 mod mutations;
 mod observe;
+mod orientation;
 mod pictures;
 mod published;
 mod questions;

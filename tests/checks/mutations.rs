@@ -16,7 +16,10 @@ use bittersweet_core::{
     scenarios::BUILT_IN,
     unannounced::draw_up,
     units::Ms,
-    wire::{Code, Faults, MOST_SCENARIO_BYTES, is_plain, outcome_v1::OutcomeV1, run_v1, scenario_v1, sitting_v1, backup_v1::BackupV1, learners_v1::LearnersV1},
+    wire::{
+        Code, Faults, MOST_SCENARIO_BYTES, backup_v1::BackupV1, is_plain, learners_v1::LearnersV1,
+        outcome_v1::OutcomeV1, run_v1, scenario_v1, sitting_v1,
+    },
 };
 use serde_json::json;
 use std::{

@@ -39,7 +39,7 @@ const WATCHED: &[Watched] = &[
     Watched {
         id: "watch-joinery",
         recipe: distracted,
-        findings: &["fit.top_up on test-1: spoils", "fit.touched on test-1: spoils", "watch.note on test-1: good"],
+        findings: &["fit.top_up on test-1: spoils", "fit.touched on test-1: spoils"],
         calls: &["test-1: pass [invalid]"],
     },
     Watched {

@@ -11,7 +11,7 @@ mod numbers;
 mod overlap;
 mod page;
 mod pictures;
-mod readable;
+pub(crate) mod readable;
 mod wording;
 
 use bittersweet_core::{

@@ -6,6 +6,7 @@
 use bittersweet_core::{
     accuracy::Table,
     interval::{Bounds, Confidence, Counted},
+    knowledge::{Guess, Learner},
     model::{Parameters, Set},
     motion::{Air, Motion},
     normal, noticing, population,
@@ -187,6 +188,27 @@ fn histories(folder: &Path, count: usize) -> Worst {
 #[test]
 fn something_is_asked_again_when_fsrs_says() {
     histories(&committed(), 200);
+}
+
+/// Theirs sums over every way that learning could have gone; ours goes from answer to answer.
+#[test]
+fn what_is_known_is_what_every_way_of_learning_makes_of_it() {
+    let mut worst = Worst::default();
+    let all = vectors(&committed(), "knowledge");
+    let mut answered = 0;
+    for case in list(&all["cases"]) {
+        let of = |at: usize| case["parameters"][at].as_f64().expect("a chance");
+        let learner = Learner { before: of(0), learns: of(1), slips: of(2) };
+        let mut known = learner.before;
+        for row in list(&case["answers"]) {
+            let whole = |at: usize| u32::try_from(row[at].as_u64().expect("a count")).expect("a count that fits");
+            known = learner.after(known, whole(0) == 1, Guess::one_of(whole(1)));
+            worst.absolute(known, row[2].as_f64().expect("a chance"), || format!("{row} of {case}"));
+            answered += 1;
+        }
+    }
+    assert!(answered > 200, "{answered}");
+    worst.is_below(EXACT, answered);
 }
 
 #[test]

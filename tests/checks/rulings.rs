@@ -103,9 +103,13 @@ fn nozzle_at_the_mouth(conductor: &mut Conductor) {
     conductor.until(Act::Aim(Aim::Away)).skip();
 }
 
-fn head_side_cut_to(conductor: &mut Conductor, length: Ms) {
+fn head_side_cut_short(conductor: &mut Conductor, length: Ms) -> &mut Conductor {
     conductor.into(Exercise::HeadSide, length.since(Ms(1_200))).unaware(Act::Begin(Exercise::HeadUpDown));
-    conductor.until(Act::Begin(Exercise::HeadUpDown)).skip().finish();
+    conductor.until(Act::Begin(Exercise::HeadUpDown)).skip()
+}
+
+fn head_side_cut_to(conductor: &mut Conductor, length: Ms) {
+    head_side_cut_short(conductor, length).finish();
 }
 
 fn by_mouth(loose: &mut ScenarioV1, what: &str, minutes_ago: u8) {
@@ -735,6 +739,42 @@ fn running() -> Vec<Row> {
             on: &[(RuleId::FitAll, [Ours, Ours], FalsePass)],
         },
         Row {
+            what: "an exercise skipped, noticed and started over",
+            source: "ours on App. A I.A.14(a), 1910.134(f)(5)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Begin(Exercise::HeadSide)).act(Act::Begin(Exercise::HeadUpDown)).finish();
+            },
+            calls: &["test-1: invalid", "test-2: pass"],
+            found: &["(fit.all on test-1: departure)"],
+            on: &[(RuleId::FitAll, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a pass before the last exercise: nothing had spoilt the test, and it was not over",
+            source: "ours on App. A I.A.14(a), 1910.134(f)(5)",
+            room: nothing,
+            done: |conductor| {
+                conductor.until(Act::Begin(Exercise::NormalAgain)).wait(Ms::secs(20));
+                conductor.act(Act::Give(Verdict::Pass)).finish();
+            },
+            calls: &["test-1: pass [nothing yet]"],
+            found: &["fit.all on test-1: spoils"],
+            on: &[(RuleId::FitAll, [Ours, Ours], FalsePass)],
+        },
+        Row {
+            what: "a pass before the last exercise of a test that might as well have been started over",
+            source: "ours on App. A I.A.14(a), 1910.134(f)(5)",
+            room: nothing,
+            done: |conductor| {
+                let conductor = head_side_cut_short(conductor, Ms::secs(53));
+                conductor.until(Act::Begin(Exercise::Bending)).wait(Ms::secs(20));
+                conductor.act(Act::Give(Verdict::Pass)).finish();
+            },
+            calls: &["test-1: pass [nothing yet, invalid]"],
+            found: &["fit.all on test-1: spoils", "fit.minute_near on test-1: departure"],
+            on: &[(RuleId::FitAll, [Ours, Ours], FalsePass)],
+        },
+        Row {
             what: "two exercises in the wrong order, and not noticed",
             source: "ours on App. A I.A.14(a), letter 2015-03-18",
             room: nothing,
@@ -752,7 +792,12 @@ fn running() -> Vec<Row> {
             room: nothing,
             done: |conductor| {
                 conductor.until(Act::Begin(Exercise::HeadSide)).act(Act::Begin(Exercise::HeadUpDown));
-                conductor.into(Exercise::HeadUpDown, Ms::secs(56)).act(Act::Begin(Exercise::HeadSide)).finish();
+                conductor
+                    .wait(Ms::secs(28))
+                    .squeezes(5)
+                    .wait(Ms::secs(26))
+                    .act(Act::Begin(Exercise::HeadSide))
+                    .finish();
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &["(fit.order on test-1: departure)"],
@@ -790,7 +835,7 @@ fn running() -> Vec<Row> {
                 conductor.overlook(Seen::SitsDown).finish();
             },
             calls: &["test-1: pass [pass, invalid]"],
-            found: &["fit.standing on test-1: departure", "watch.note on test-1: good"],
+            found: &["fit.standing on test-1: departure"],
             on: &[(RuleId::FitStanding, [Text, Text], FalsePass)],
         },
         Row {
@@ -886,7 +931,7 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::AdjustsMask).finish();
             },
             calls: &["test-1: pass [invalid]"],
-            found: &["fit.adjusted on test-1: spoils", "watch.note on test-1: good"],
+            found: &["fit.adjusted on test-1: spoils"],
             on: &[(RuleId::FitAdjusted, [Text, Text], Neither)],
         },
         Row {
@@ -926,7 +971,7 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::TouchesMask).finish();
             },
             calls: &["test-1: pass [invalid]"],
-            found: &["fit.touched on test-1: spoils", "watch.note on test-1: good"],
+            found: &["fit.touched on test-1: spoils"],
             on: &[(RuleId::FitTouched, [Ours, Ours], Neither)],
         },
         Row {
@@ -960,7 +1005,7 @@ fn watching() -> Vec<Row> {
                     .acts([Act::Stop, Act::Give(Verdict::Invalid)])
                     .finish();
             },
-            calls: &["test-1: invalid []", "test-2: pass"],
+            calls: &["test-1: invalid [nothing yet]", "test-2: pass"],
             found: &["watch.overcall on test-1: departure"],
             on: &[(RuleId::WatchOvercall, [Ours, Ours], FalseFail)],
         },
@@ -1108,7 +1153,7 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::ChestPain).finish();
             },
             calls: &["test-1: pass [stopped:emergency]"],
-            found: &["distress.emergency on test-1: endangers", "watch.note on test-1: good"],
+            found: &["distress.emergency on test-1: endangers"],
             on: &[(RuleId::DistressEmergency, [Ours, Ours], Neither)],
         },
         Row {
@@ -1128,7 +1173,7 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::Breathless).finish();
             },
             calls: &["test-1: pass [stopped:breathing]"],
-            found: &["distress.breathing on test-1: endangers", "watch.note on test-1: good"],
+            found: &["distress.breathing on test-1: endangers"],
             on: &[(RuleId::DistressBreathing, [Text, Text], Neither)],
         },
         Row {
@@ -1190,7 +1235,7 @@ fn watching() -> Vec<Row> {
                 conductor.overlook(Seen::SaysStop).finish();
             },
             calls: &["test-1: pass [stopped:wish]"],
-            found: &["distress.wish on test-1: endangers", "watch.note on test-1: good"],
+            found: &["distress.wish on test-1: endangers"],
             on: &[(RuleId::DistressWish, [Ours, Ours], Neither)],
         },
         Row {

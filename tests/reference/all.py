@@ -17,6 +17,7 @@ import agreement
 import answers
 import harmonic
 import intervals
+import knowledge
 import motion
 import normal
 import noticing
@@ -26,7 +27,21 @@ import reading
 import review
 import spacing
 
-IDEAS = [motion, agreement, harmonic, noticing, population, intervals, normal, answers, order, reading, review, spacing]
+IDEAS = [
+    motion,
+    agreement,
+    harmonic,
+    noticing,
+    population,
+    intervals,
+    normal,
+    answers,
+    order,
+    reading,
+    review,
+    spacing,
+    knowledge,
+]
 HERE = Path(__file__).parent / "vectors"
 # Another machine may round the last digits otherwise.
 SAME = 1e-12

@@ -51,9 +51,23 @@ pub(crate) async fn wait(ms: i32) {
 
 /// A day, counted from 1 January 1970, as the browser writes it in the language of the page.
 pub(crate) fn date(day: u32) -> String {
+    written(day, &[("dateStyle", "long")])
+}
+
+/// The same, shorter.
+pub(crate) fn short_date(day: u32) -> String {
+    written(day, &[("dateStyle", "medium")])
+}
+
+/// The month in which a day lies, likewise.
+pub(crate) fn month(day: u32) -> String {
+    written(day, &[("month", "long"), ("year", "numeric")])
+}
+
+fn written(day: u32, how: &[(&str, &str)]) -> String {
     let date = js_sys::Date::new(&(f64::from(day) * 86_400_000.0).into());
     let options = js_sys::Object::new();
-    for (name, value) in [("dateStyle", "long"), ("timeZone", "UTC")] {
+    for (name, value) in how.iter().copied().chain([("timeZone", "UTC")]) {
         // A plain object takes any property.
         let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
     }

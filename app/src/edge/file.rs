@@ -5,10 +5,10 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, Url};
 
-/// Offers `text` as a file to save.
+/// Offers `text` as a file to save, of the kind that its name says.
 pub(crate) fn save(name: &str, text: &str) -> Result<(), JsValue> {
     let kind = BlobPropertyBag::new();
-    kind.set_type("application/json");
+    kind.set_type(if name.ends_with(".txt") { "text/plain" } else { "application/json" });
     let blob = Blob::new_with_str_sequence_and_options(&Array::of1(&text.into()), &kind)?;
     let address = Url::create_object_url_with_blob(&blob)?;
     let document = web_sys::window().and_then(|window| window.document()).ok_or(JsValue::NULL)?;

@@ -7,8 +7,10 @@ use crate::{
 };
 use bittersweet_core::{
     question::{Question, Texts, ask::ask, read},
+    refresh::{self, Card},
     rulebook::Agent,
     source::Skill,
+    wire::answer_v1::{AnswerV1, Asked},
 };
 use std::{collections::BTreeMap, rc::Rc};
 use wasm_bindgen_futures::spawn_local;
@@ -44,6 +46,17 @@ impl Bank {
         })
     }
 
+    /// What was answered and can still be asked: questions come and go, and change.
+    pub(crate) fn cards(&self, answers: &[AnswerV1]) -> Vec<Card> {
+        let is_there = |card: &Card| match card.asked {
+            Asked::Drill => true,
+            Asked::Question => {
+                self.questions().any(|question| question.id == card.id && question.revision == card.revision)
+            }
+        };
+        refresh::cards(answers).into_iter().filter(is_there).collect()
+    }
+
     fn texts(&self, question: &Question) -> Option<&Texts> {
         let (_, texts) = self.0.get(&question.skill)?;
         texts.iter().find(|texts| texts.id == question.id)
@@ -64,15 +77,21 @@ impl Bank {
 /// Fetches the questions of these skills, and their texts again in another language.
 #[hook]
 pub(crate) fn use_bank(words: &Words, skills: Vec<Skill>) -> Loading {
+    use_parts(words, skills.into_iter().map(|skill| (skill, skill.code())).collect())
+}
+
+/// The same of parts of the bank by their names, each under a skill.
+#[hook]
+pub(crate) fn use_parts(words: &Words, parts: Vec<(Skill, &'static str)>) -> Loading {
     let loading = use_state(|| Loading::Fetching);
     let known = loading.ready();
-    use_effect_with((words.clone(), skills), {
+    use_effect_with((words.clone(), parts), {
         let loading = loading.clone();
         let spoken = language::spoken();
-        move |(_, skills)| {
-            let skills = skills.clone();
+        move |(_, parts)| {
+            let parts = parts.clone();
             spawn_local(async move {
-                loading.set(match fetch(&skills, &spoken, known.as_deref()).await {
+                loading.set(match fetch(&parts, &spoken, known.as_deref()).await {
                     Ok(bank) => Loading::Ready(Rc::new(bank)),
                     Err(error) => Loading::Failed(error.into()),
                 });
@@ -83,22 +102,20 @@ pub(crate) fn use_bank(words: &Words, skills: Vec<Skill>) -> Loading {
 }
 
 /// Fetches what is not there yet. A damaged question is left out; the rest goes on.
-async fn fetch(skills: &[Skill], tag: &str, known: Option<&Bank>) -> Result<Bank, String> {
+async fn fetch(parts: &[(Skill, &str)], tag: &str, known: Option<&Bank>) -> Result<Bank, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
     let list = site::fetch(&site.questions).await.map_err(|error| format!("{}: {error}", site.questions))?;
     let list: site::Questions = serde_json::from_str(&list).map_err(|error| format!("{}: {error}", site.questions))?;
     // A language without questions of its own, such as the one that shows what is not translated, has the English ones.
     let in_language = list.texts.get(tag).or_else(|| list.texts.get("en")).ok_or("no questions are listed")?;
     let mut bank = Bank::default();
-    for skill in skills {
-        let (Some(truth), Some(texts)) = (list.truth.get(skill.code()), in_language.get(skill.code())) else {
-            continue;
-        };
+    for (skill, name) in parts {
+        let (Some(truth), Some(texts)) = (list.truth.get(*name), in_language.get(*name)) else { continue };
         let questions = match known.and_then(|bank| bank.0.get(skill)) {
             Some((questions, _)) => questions.clone(),
             None => {
                 let text = site::fetch(truth).await.map_err(|error| format!("{truth}: {error}"))?;
-                read::questions(Some(*skill), &text).whole
+                read::questions(Skill::from_code(name), &text).whole
             }
         };
         let text = site::fetch(texts).await.map_err(|error| format!("{texts}: {error}"))?;

@@ -30,6 +30,9 @@ pub(crate) struct OneQuestionProps {
     /// Whether it takes the focus when it comes: the one before it had it.
     #[prop_or_default]
     pub(crate) takes_focus: bool,
+    /// Whether it is put to a worker, whom neither its skill nor its source helps.
+    #[prop_or_default]
+    pub(crate) is_plain: bool,
     /// Takes the answer.
     pub(crate) on_answer: Callback<AnswerV1>,
     /// Goes on.
@@ -39,7 +42,7 @@ pub(crate) struct OneQuestionProps {
 /// The question.
 #[component]
 pub(crate) fn OneQuestion(props: &OneQuestionProps) -> Html {
-    let OneQuestionProps { words, put, is_quiet, .. } = props;
+    let OneQuestionProps { words, put, is_quiet, is_plain, .. } = props;
     let draft = use_state(|| Draft::of(put));
     let marked = use_state(|| None::<Rc<Marked>>);
     let refused = use_state(|| false);
@@ -103,22 +106,24 @@ pub(crate) fn OneQuestion(props: &OneQuestionProps) -> Html {
     let on_next = props.on_next.reform(|_: MouseEvent| ());
     html! {
         <form onsubmit={on_submit}>
-            <h2 id="question-title" tabindex="-1">
-                { words.of(&format!("skill.{}", put.question.skill.code())) }
-                <span class="soft">{ " " }{ props.why.clone() }</span>
-            </h2>
-            <QuestionForm words={words.clone()} put={put.clone()} draft={(*draft).clone()} marked={(*marked).clone()} {on_draft} />
+            if !is_plain {
+                <h2 id="question-title" tabindex="-1">
+                    { words.of(&format!("skill.{}", put.question.skill.code())) }
+                    <span class="soft">{ " " }{ props.why.clone() }</span>
+                </h2>
+            }
+            <QuestionForm words={words.clone()} put={put.clone()} draft={(*draft).clone()} marked={(*marked).clone()} sources={!is_plain} {on_draft} />
             if *refused {
                 <p class="refused" role="alert">{ words.get(Word::QuestionNothing) }</p>
             }
             // Two buttons and never one: the press that goes on must not answer what comes next.
             <p class="ways">
                 if marked.is_some() {
-                    <button key="next" type="button" id="next-question" class="main" onclick={on_next}>{ words.get(Word::QuestionNext) }</button>
+                    <button key="next" type="button" id="next-question" class="main" onclick={on_next}>{ words.get(if *is_plain { Word::WearerGoOn } else { Word::QuestionNext }) }</button>
                 } else {
                     <button key="give" type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
                 }
-                if !is_quiet {
+                if !is_quiet && !is_plain {
                     <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
                 }
             </p>

@@ -110,6 +110,9 @@ pub(crate) struct QuestionFormProps {
     pub(crate) draft: Draft,
     /// What became of the answer, once it was given.
     pub(crate) marked: Option<Rc<Marked>>,
+    /// Whether it is said where the answer comes from.
+    #[prop_or(true)]
+    pub(crate) sources: bool,
     /// Changes what has been put into the form.
     pub(crate) on_draft: Callback<Draft>,
 }
@@ -153,7 +156,7 @@ pub(crate) fn QuestionForm(props: &QuestionFormProps) -> Html {
                     Task::One(_) | Task::Many(_) | Task::Log(_) | Task::Picture(..) => options(props),
                 } }
             </fieldset>
-            { for marked.as_ref().map(|marked| verdict(words, put, marked)) }
+            { for marked.as_ref().map(|marked| verdict(words, put, marked, props.sources)) }
         </div>
     }
 }
@@ -206,7 +209,7 @@ fn options(props: &QuestionFormProps) -> Html {
 }
 
 fn order(props: &QuestionFormProps) -> Html {
-    let QuestionFormProps { words, put, draft, marked, on_draft } = props;
+    let QuestionFormProps { words, put, draft, marked, on_draft, .. } = props;
     let done = marked.is_some();
     let right = put.question.task.options().map(|options| options.right.clone()).unwrap_or_default();
     html! {
@@ -292,7 +295,7 @@ fn unit_key(unit: Unit) -> String {
 }
 
 /// What the answer is worth, why the right one is right, and where that comes from.
-fn verdict(words: &Words, put: &Put, marked: &Marked) -> Html {
+fn verdict(words: &Words, put: &Put, marked: &Marked, sources: bool) -> Html {
     let credit = marked.credit;
     let (class, said) = if credit.is_whole() {
         ("right", words.get(Word::QuestionRight))
@@ -305,7 +308,7 @@ fn verdict(words: &Words, put: &Put, marked: &Marked) -> Html {
     let slip = marked.slip.map(|slip| words.of(&format!("slip-of.{}", slip.code())));
     let unit = if let Task::Number(number) = &put.question.task { Some(number.unit) } else { None };
     let answer = put.asked.number.zip(unit);
-    let cited = put.question.cited(put.asked.agent);
+    let cited = put.question.cited(put.asked.agent).filter(|_| sources);
     html! {
         <div class="verdict" id="verdict" tabindex="-1" role="status">
             <p class={class}>{ said }</p>

@@ -12,6 +12,7 @@ mod hair;
 mod hand;
 mod head;
 mod hood;
+pub(crate) mod inside;
 mod mist;
 mod motion;
 mod mouth;

@@ -4,8 +4,8 @@
 use crate::{
     edge::{address, clock},
     parts::{
-        logbook::{Line, lines},
-        sheet::{findings, noticing, one_finding, results, skills, whole_log},
+        logbook::lines,
+        sheet::{Told, findings, noticing, one_finding, results, skills, whole_log},
     },
     screen::Screen,
     session::{DeskAction, Session},
@@ -16,7 +16,6 @@ use crate::{
 use bittersweet_core::{
     observe::{Asked, Beside, Compared, Named, Slip, compare},
     review::{Review, of_run},
-    rulebook::Rulebook,
     scenario::Scenario,
     sign::{Seen, Sign},
     units::Ms,
@@ -31,7 +30,16 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>) -> Html {
     let review = of_run(watching.run());
     let compared = compare(watching.run(), &review, &watching.marks);
     let (scenario, log) = (watching.scenario(), watching.run().log());
-    let page = Page { words: &words, scenario, book: &scenario.rulebook(), log: &lines(&words, scenario, log, true) };
+    let lines = lines(&words, scenario, log, true);
+    let told = Told {
+        words: &words,
+        scenario,
+        book: &scenario.rulebook(),
+        state: watching.run().state(),
+        log: &lines,
+        ways: None,
+    };
+    let page = Page { words: &words, scenario, told };
     let watch_again = {
         let scenario = Rc::clone(scenario);
         move |_: MouseEvent| {
@@ -103,8 +111,7 @@ const fn is_no_fault(beside: &Beside) -> bool {
 struct Page<'a> {
     words: &'a Words,
     scenario: &'a Scenario,
-    book: &'a Rulebook,
-    log: &'a [Line],
+    told: Told<'a>,
 }
 
 impl Page<'_> {
@@ -175,7 +182,7 @@ impl Page<'_> {
     }
 
     fn findings(&self, asked: &Asked) -> Html {
-        let all = asked.findings.iter().map(|finding| one_finding(self.words, self.book, finding, self.log, None));
+        let all = asked.findings.iter().map(|finding| one_finding(&self.told, finding));
         html! { <ul class="findings">{ for all }</ul> }
     }
 
@@ -202,9 +209,9 @@ impl Page<'_> {
             <details class="whole-review">
                 <summary>{ words.get(Word::CompareReview) }</summary>
                 { results(words, &review.calls) }
-                { findings(words, self.book, review, self.log, None) }
+                { findings(&self.told, review) }
                 { noticing(words, review) }
-                { skills(words, self.book, review, &[]) }
+                { skills(words, self.told.book, review, &[]) }
             </details>
         }
     }

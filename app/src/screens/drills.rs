@@ -23,6 +23,9 @@ const LATEST: usize = 2;
 pub(crate) struct DrillsProps {
     /// What every screen is handed.
     pub(crate) around: Around,
+    /// On tests with which agent, to begin with.
+    #[prop_or(Agent::Sweet)]
+    pub(crate) with: Agent,
 }
 
 /// The screen.
@@ -30,7 +33,7 @@ pub(crate) struct DrillsProps {
 pub(crate) fn Drills(props: &DrillsProps) -> Html {
     let Around { words, keeper, .. } = props.around.clone();
     let (_, add) = use_answers(&keeper);
-    let agent = use_state(|| Agent::Sweet);
+    let agent = use_state(|| props.with);
     let level = use_state(|| Level::One);
     let latest = use_state(Vec::<Marked>::new);
     let sitting = use_state(|| (0_u32, 0_u32));

@@ -169,6 +169,12 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             if !kept.is_empty() {
                 { kept_runs(&words, &kept, &forget) }
             }
+            <section aria-labelledby="wearer-title">
+                <h2 id="wearer-title">{ words.get(Word::WearerHomeTitle) }</h2>
+                <div class="wearers">
+                    <ul>{ way_in(&words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }</ul>
+                </div>
+            </section>
             <section class="begin" aria-labelledby="begin-title">
                 <h2 id="begin-title">{ words.get(Word::HomeBegin) }</h2>
                 <div class="choices">

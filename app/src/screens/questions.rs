@@ -29,6 +29,9 @@ use yew::prelude::*;
 pub(crate) struct QuestionsProps {
     /// What every screen is handed.
     pub(crate) around: Around,
+    /// On which skill, in tests with which agent, to begin with.
+    #[prop_or_default]
+    pub(crate) on: Option<(Skill, Agent)>,
 }
 
 /// Which questions are wanted.
@@ -64,8 +67,8 @@ impl Wanted {
 pub(crate) fn Questions(props: &QuestionsProps) -> Html {
     let Around { words, keeper, .. } = props.around.clone();
     let (answers, add) = use_answers(&keeper);
-    let wanted = use_state(|| Wanted::All);
-    let agent = use_state(|| Agent::Sweet);
+    let wanted = use_state(|| props.on.map_or(Wanted::All, |(skill, _)| Wanted::Of(skill)));
+    let agent = use_state(|| props.on.map_or(Agent::Sweet, |(_, agent)| agent));
     let put = use_state(|| None::<(Put, Why)>);
     let sitting = use_state(|| (0_u32, 0_u32));
     // Only the skills that are wanted are fetched.

@@ -3,7 +3,7 @@
 use crate::{
     edge::{clock, page},
     hooks::{
-        bank::{Bank, Loading, use_bank},
+        bank::{Loading, use_bank},
         use_answers,
     },
     parts::{one_drill::OneDrill, one_question::OneQuestion},
@@ -85,7 +85,7 @@ pub(crate) fn Refresh(props: &RefreshProps) -> Html {
     let agent = answers.as_ref().and_then(|answers| answers.last()).map_or(Agent::Sweet, |answer| answer.agent);
     let key = (bank.as_ref().map(Rc::as_ptr), answers.as_ref().map(|answers| answers.len()), today);
     let cards = use_memo(key, |_| match (&bank, &answers) {
-        (Some(bank), Some(answers)) => Some(known_cards(bank, answers)),
+        (Some(bank), Some(answers)) => Some(bank.cards(answers)),
         _ => None,
     });
     let place = sitting.as_ref().map(|sitting| (sitting.place, sitting.seed()));
@@ -175,17 +175,6 @@ pub(crate) fn Refresh(props: &RefreshProps) -> Html {
     }
 }
 
-/// What was answered and can still be asked: questions come and go, and change.
-fn known_cards(bank: &Bank, answers: &[AnswerV1]) -> Vec<Card> {
-    let is_there = |card: &Card| match card.asked {
-        Asked::Drill => true,
-        Asked::Question => {
-            bank.questions().any(|question| question.id == card.id && question.revision == card.revision)
-        }
-    };
-    refresh::cards(answers).into_iter().filter(is_there).collect()
-}
-
 /// What there is to do, or that there is nothing.
 fn before(words: &Words, cards: &[Card], today: Day, on_begin: &Callback<MouseEvent>) -> Html {
     let sitting = refresh::sitting(cards, today);
@@ -230,7 +219,8 @@ fn after(words: &Words, sitting: &Sitting, cards: &[Card], today: Day, on_begin:
     }
 }
 
-fn come_back(words: &Words, cards: &[Card], today: Day) -> Html {
+/// When to come back, if there is anything to come back for.
+pub(crate) fn come_back(words: &Words, cards: &[Card], today: Day) -> Html {
     let Some((day, number)) = refresh::next(cards, today) else { return Html::default() };
     let filled = words.fill(Word::RefreshComeBack, &[("date", &clock::date(day)), ("number", &number.to_string())]);
     html! { <p id="come-back">{ filled }</p> }
@@ -247,13 +237,14 @@ fn ways_on(words: &Words) -> Html {
 }
 
 /// Whole minutes, at least one.
-fn minutes(time: Ms) -> String {
+pub(crate) fn minutes(time: Ms) -> String {
     time.0.div_ceil(60_000).max(1).to_string()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::hooks::bank::Bank;
     use bittersweet_core::question::mark::Credit;
 
     fn answer(id: &str, got: u8) -> AnswerV1 {
@@ -286,7 +277,7 @@ mod tests {
         let there = bank.questions().next().unwrap();
         let answers = [answer(&there.id, 1), answer("gone-long-ago", 1)];
         let answers = answers.map(|answer| AnswerV1 { revision: there.revision, ..answer });
-        let ids: Vec<String> = known_cards(&bank, &answers).into_iter().map(|card| card.id).collect();
+        let ids: Vec<String> = bank.cards(&answers).into_iter().map(|card| card.id).collect();
         assert_eq!(ids, std::slice::from_ref(&there.id));
     }
 }

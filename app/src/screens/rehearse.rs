@@ -11,6 +11,7 @@ use crate::{
         logbook::Logbook,
         passage::passage,
         picture::{heard, picture, picture_in_words},
+        sample::card,
     },
     screen::Screen,
     session::{Action, DeskAction, Session},
@@ -19,6 +20,7 @@ use crate::{
 };
 use bittersweet_core::{
     act::{Act, Phase},
+    sample::samples,
     wire::run_v1::{Help, Pace},
 };
 use std::rc::Rc;
@@ -151,6 +153,9 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                             None => html! { <a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a> },
                             Some(set) => html! { <a class="way" id="to-review" href={Screen::Sitting(set.to_string()).link()}>{ words.get(Word::AssessBack) }</a> },
                         } }</p>
+                        { for samples(session.scenario(), session.log()).last().map(|sample| {
+                            card(&words, session.scenario(), sample, &clock::date(clock::day(&session.started)))
+                        }) }
                     </section>
                 } else {
                     <div class="beside">

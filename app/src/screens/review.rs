@@ -5,7 +5,9 @@ use crate::{
     edge::{address, clock, file, page},
     parts::{
         logbook::{Line, lines},
-        sheet::{Costs, Jump, Player, Ways, came_up, findings, helped, noticing, results, skills, whole_log},
+        sheet::{
+            Costs, Jump, Player, Told, Ways, came_up, findings, helped, noticing, records, results, skills, whole_log,
+        },
         timeline::Timeline,
     },
     screen::Screen,
@@ -18,6 +20,7 @@ use bittersweet_core::{
     review::{Finding, Review, of_run, review},
     rulebook::{Agent, RuleId},
     scenario::Scenario,
+    state::State,
     unannounced,
     units::Ms,
     wire::run_v1::{self, Pace},
@@ -43,13 +46,22 @@ impl PartialEq for SheetProps {
     }
 }
 
-/// The finding with which it turned: the first of the gravest there are.
+/// Where it turned, or first left the procedure.
+#[derive(Clone, Copy)]
+struct Turn {
+    rule: RuleId,
+    at: Ms,
+    /// Whether the result was spoilt there, or somebody put at risk.
+    is_top: bool,
+}
+
+/// The finding with which it turned: the first of those that spoil or endanger; where there is none, the first of the gravest.
 fn turn(review: &Review) -> Option<(&Finding, Ms)> {
-    let gravest = review.findings.iter().map(|finding| finding.gravity.is_top()).max()?;
+    let gravest = review.findings.first()?.gravity;
     review
         .findings
         .iter()
-        .filter(|finding| finding.gravity.is_top() == gravest)
+        .filter(|finding| finding.gravity == gravest || (finding.gravity.is_top() && gravest.is_top()))
         .filter_map(|finding| Some((finding, *finding.times.first()?)))
         .min_by_key(|(_, at)| *at)
 }
@@ -67,14 +79,15 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
         Some(_) => review(&scenario, session.log()),
         None => of_run(&session.run),
     });
+    let state = use_memo(key.clone(), |_| State::of(scenario.agent, session.log()));
     let of_words = (key, words.clone());
     let timeline = use_memo(of_words.clone(), |_| {
         Timeline::of(&words, &scenario, session.log(), can_replay.then_some(&session.run), &reviewed)
     });
     let log: Rc<Vec<Line>> = use_memo(of_words.clone(), |_| lines(&words, &scenario, session.log(), true));
     let costs = use_memo(of_words, |_| if can_replay { cost::of(&session.run, &reviewed) } else { Vec::new() });
-    let turned = turn(&reviewed).map(|(finding, at)| (finding.rule, at));
-    let jump = use_state(|| Jump { to: turned.map_or(Ms::ZERO, |(_, at)| at), wish: 0 });
+    let turned = turn(&reviewed).map(|(finding, at)| Turn { rule: finding.rule, at, is_top: finding.gravity.is_top() });
+    let jump = use_state(|| Jump { to: turned.map_or(Ms::ZERO, |turn| turn.at), wish: 0 });
     let book = scenario.rulebook();
 
     let lay = {
@@ -130,6 +143,10 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 .set(file::save(&format!("bittersweet-{}-{}.json", session.scenario().id, session.id), &text).is_err());
         }
     };
+    let on_failed = Callback::from({
+        let failed = failed.clone();
+        move |is: bool| failed.set(is)
+    });
     let print = |_: MouseEvent| page::print();
     html! {
         <article class="review" data-agent={scenario.agent.code()}>
@@ -146,7 +163,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             }
             { results(&words, &reviewed.calls) }
             { turning(&props.around, turned, !reviewed.put_right.is_empty(), ways.as_ref()) }
-            { findings(&words, &book, &reviewed, &log, ways.as_ref()) }
+            { findings(&Told { words: &words, scenario: &scenario, book: &book, state: &state, log: &log, ways: ways.as_ref() }, &reviewed) }
             <Player
                 words={words.clone()} session={Rc::clone(&session)} timeline={timeline} lines={log}
                 jump={*jump} again={can_replay.then(|| again_from.clone())}
@@ -157,6 +174,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             { noticing(&words, &reviewed) }
             { came_up(&words, &scenario, session.log()) }
             { skills(&words, &book, &reviewed, &session.conditions.hints) }
+            { records(&words, &book, &session, &on_failed) }
             if session.conditions.help == run_v1::Help::OnRequest {
                 { helped(&words, &session.conditions.hints) }
             }
@@ -180,19 +198,24 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
 }
 
 /// Where it turned, and the way back to just before.
-fn turning(around: &Around, turned: Option<(RuleId, Ms)>, put_right: bool, ways: Option<&Ways>) -> Html {
+fn turning(around: &Around, turned: Option<Turn>, put_right: bool, ways: Option<&Ways>) -> Html {
     let words = &around.words;
-    let Some((rule, at)) = turned else {
+    let Some(Turn { rule, at, is_top }) = turned else {
         let says = if put_right { Word::PlayerTurnedPutRight } else { Word::PlayerTurnedClean };
         return html! { <p class="turned" id="turned">{ words.get(says) }</p> };
     };
-    let says = words.fill(Word::PlayerTurned, &[("time", &clock_text(at)), ("says", &words.rule_says(rule))]);
+    let (says, from) = if is_top {
+        (Word::PlayerTurned, Word::PlayerFromTurn)
+    } else {
+        (Word::PlayerFirstOff, Word::PlayerFromBefore)
+    };
+    let says = words.fill(says, &[("time", &clock_text(at)), ("says", &words.rule_says(rule))]);
     html! {
         <div class="turned" id="turned">
             <p>{ says }</p>
             { for ways.cloned().map(|ways| html! {
                 <p class="ways">
-                    <button type="button" id="turn-again" onclick={move |_: MouseEvent| ways.again.emit(at)}>{ words.get(Word::PlayerFromTurn) }</button>
+                    <button type="button" id="turn-again" onclick={move |_: MouseEvent| ways.again.emit(at)}>{ words.get(from) }</button>
                 </p>
             }) }
         </div>

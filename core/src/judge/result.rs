@@ -194,12 +194,11 @@ fn recorded(case: &Case<'_>, docket: &mut Docket, calls: &[Call]) {
     }
     for call in calls.iter().filter(|call| matches!(call.verdict, Verdict::Pass | Verdict::Fail)) {
         let record = take(&mut records, call.at);
-        let whole = |fields: Fields| Field::ALL.iter().all(|field| *field == Field::Health || fields.has(*field));
         docket.mark(
             RuleId::RecordFields,
             record.map_or(finished, |(at, _)| at),
             call.about,
-            record.is_some_and(|(_, fields)| whole(fields)),
+            record.is_some_and(|(_, fields)| fields.has_the_five()),
         );
         if let (Verdict::Fail, About::Test(number)) = (call.verdict, call.about)
             && let Some(slot) =

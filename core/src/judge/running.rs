@@ -80,9 +80,10 @@ fn initial_squeezes(case: &Case<'_>, docket: &mut Docket, about: About, test: &F
     if let Some(last) = set.iter().rfind(|squeeze| squeeze.at <= begun) {
         let idle = begun.since(last.at);
         if idle > numbers.replenish_lost {
-            docket.broke(RuleId::FitTopUp, begun, about);
-        } else if idle > numbers.replenish_slack {
-            docket.broke(RuleId::FitTopUpPrompt, begun, about);
+            docket.broke(RuleId::FitStart, begun, about);
+        } else {
+            docket.kept(RuleId::FitStart, begun, about);
+            docket.mark(RuleId::FitStartPrompt, begun, about, idle <= numbers.replenish_slack);
         }
     }
 }
@@ -131,8 +132,9 @@ fn exercises(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest)
     } else if seven.len() > 1 {
         docket.kept(RuleId::FitOrder, test.common.from, about);
     }
-    if let Some(at) = passed {
-        docket.mark(RuleId::FitAll, at, about, test.has_all_seven());
+    match test.gap() {
+        Some(at) => docket.broke(RuleId::FitAll, at, about),
+        None => docket.before(RuleId::FitAll, passed.filter(|_| test.has_all_seven()), passed, about),
     }
     // An exercise begun anew in its place is judged by its longest go.
     let goes = test.exercises.chunk_by(|one, other| one.exercise == other.exercise);
@@ -186,7 +188,9 @@ fn conduct(case: &Case<'_>, docket: &mut Docket, about: About, test: &FitTest) {
             }
         }
     }
-    if let (Some(ended), Some(at)) = (test.ended(), test.common.passed()) {
+    if let (Some(ended), Some(at)) = (test.ended(), test.common.passed())
+        && test.reached_the_last()
+    {
         // Before the result or right after it: before the facepiece comes off.
         let off = case.donning(test).and_then(|donning| donning.off).or(case.state.finished);
         docket.before(

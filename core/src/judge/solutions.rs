@@ -101,7 +101,7 @@ fn clog(case: &Case<'_>, docket: &mut Docket) {
             // Nobody looked at the end, and looking would have shown it.
             if unseen && !at_the_end && cleared.is_none_or(|cleared| cleared > at) {
                 docket.broke(RuleId::NebClogEnd, at, about);
-            } else {
+            } else if test.reached_the_last() {
                 docket.before(RuleId::NebClogLook, looked, Some(at), about);
             }
         }

@@ -189,6 +189,8 @@ fn wrongly_called(case: &Case<'_>, docket: &mut Docket, call: Call, ruling: &Rul
         Verdict::Pass if ruling.taste => docket.broke(RuleId::WatchTaste, at, about),
         Verdict::Pass if ruling.salty => docket.broke(RuleId::WatchSalty, at, about),
         Verdict::Pass if is_test && (explained || ruling.accepts(Verdict::CannotTaste)) => {}
+        // Passed before all seven were done: that is the finding.
+        Verdict::Pass if docket.has_broken(RuleId::FitAll, about) => {}
         Verdict::Pass => docket.broke(RuleId::ResultComplete, at, about),
         Verdict::Fail if ruling.suspect => docket.broke(RuleId::WatchSuspect, at, about),
         Verdict::Fail => docket.broke(RuleId::ResultUntasted, at, about),

@@ -168,7 +168,12 @@ impl Slip {
             RuleId::NebTest | RuleId::FitHood => Self::HoodOrSolution,
             RuleId::FitInitial | RuleId::FitMinimum | RuleId::FitInitialOver => Self::InitialSqueezes,
             RuleId::FitSqueeze => Self::ShortSqueezes,
-            RuleId::FitTopUp | RuleId::FitTopUpPrompt | RuleId::FitHalf | RuleId::FitHalfOver => Self::Replenishing,
+            RuleId::FitStart
+            | RuleId::FitStartPrompt
+            | RuleId::FitTopUp
+            | RuleId::FitTopUpPrompt
+            | RuleId::FitHalf
+            | RuleId::FitHalfOver => Self::Replenishing,
             RuleId::FitAll | RuleId::FitOrder | RuleId::FitGrimace | RuleId::FitJog => Self::Exercises,
             RuleId::FitMinute | RuleId::FitMinuteNear | RuleId::FitLong => Self::Minute,
             RuleId::FitStanding | RuleId::FitEnds | RuleId::FitAloud => Self::Movement,

@@ -111,6 +111,6 @@ fn out_of_order(seed: u64, options: &Options) -> Vec<char> {
 }
 
 /// FNV-1a of an id.
-fn of_id(id: &str) -> u64 {
+pub(crate) fn of_id(id: &str) -> u64 {
     id.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }

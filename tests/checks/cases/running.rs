@@ -38,6 +38,21 @@ pub(super) const CASES: &[Case] = &[
     case(RuleId::FitInitialOver, "eleven to begin with", &["test-1"], PASS, |a| {
         instead(a, |_| {}, Act::Begin(Exercise::NormalBreathing), Act::Squeeze)
     }),
+    case(RuleId::FitStart, "twenty seconds pass before the first exercise", &["test-1"], VOID, |a| {
+        let mut conductor = conductor(a, |_| {});
+        conductor.until(Act::Begin(Exercise::NormalBreathing)).wait(Ms::secs(20));
+        // They take the squeezes for given just now.
+        for _ in 0..10 {
+            conductor.pretend(Act::Squeeze);
+        }
+        conductor.finish();
+        conductor
+    }),
+    case(RuleId::FitStartPrompt, "eight seconds pass before the first exercise", &["test-1"], EITHER, |a| {
+        let mut conductor = conductor(a, |_| {});
+        conductor.until(Act::Begin(Exercise::NormalBreathing)).late(Ms::secs(8)).finish();
+        conductor
+    }),
     case(RuleId::FitTopUp, "a replenishment is missed", &["test-1"], VOID, |a| {
         let mut conductor = at_a_replenishment(conductor(a, |_| {}));
         conductor.miss_squeezes(5).finish();
@@ -74,6 +89,19 @@ pub(super) const CASES: &[Case] = &[
         |a| {
             let mut conductor = conductor(a, |_| {});
             conductor.never(Act::Begin(Exercise::NormalAgain)).never(Act::Give(Verdict::Pass)).finish();
+            conductor
+        },
+    ),
+    case(
+        RuleId::FitAll,
+        "the last is left out, and a pass given with the hood still on",
+        &["test-1"],
+        &["test-1: pass [nothing yet]"],
+        |a| {
+            let mut conductor = conductor(a, |_| {});
+            conductor.until(Act::Begin(Exercise::NormalAgain));
+            until_due(&mut conductor);
+            conductor.act(Act::Give(Verdict::Pass)).finish();
             conductor
         },
     ),

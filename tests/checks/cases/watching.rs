@@ -62,7 +62,7 @@ pub(super) const CASES: &[Case] = &[
         RuleId::WatchOvercall,
         "a cough, and the test is called invalid",
         &["test-1"],
-        &["test-1: invalid []", "test-2: pass"],
+        &["test-1: invalid [nothing yet]", "test-2: pass"],
         |a| {
             let mut conductor = conductor(a, |s| s.trouble.push(during("coughs", "deep-breathing", 20)));
             Conductor::into(&mut conductor, Exercise::DeepBreathing, Ms::secs(26))

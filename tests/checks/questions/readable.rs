@@ -128,8 +128,14 @@ fn whole(asked: &Asked, language: &str) -> Option<String> {
     Some(parts.map(ended).collect::<Vec<_>>().join(" "))
 }
 
+/// How many words a text has, and its grade or score.
+pub(crate) fn reading(text: &str, language: &str) -> (f64, f64) {
+    let counts = Counts::of(text, language);
+    (counts.words, counts.grade(language))
+}
+
 /// The grade, or the score, of each question.
-pub(super) fn grades(language: &str) -> Vec<(f64, String)> {
+pub(crate) fn grades(language: &str) -> Vec<(f64, String)> {
     let grade = |asked: &Asked| {
         let grade = Counts::of(&whole(asked, language)?, language).grade(language);
         Some((grade, format!("{language}/{}.toml: {}", asked.file, asked.id())))

@@ -4,7 +4,7 @@
 
 use crate::words::{Word, Words};
 use bittersweet_core::{
-    cost::{Chance, Cost, Figures, Range},
+    cost::{Chance, Cost, Figures, Range, Void},
     departure::Departure,
     state::About,
 };
@@ -80,9 +80,7 @@ fn One(props: &OneProps) -> Html {
     html! {
         <div class="of-test" data-test={cost.number.to_string()}>
             <h3>{ title }</h3>
-            if cost.spoilt {
-                <p class="invalid">{ words.get(Word::CostInvalid) }</p>
-            }
+            { for cost.void.map(|void| html! { <p class="invalid">{ words.get(void_word(void)) }</p> }) }
             <p class="poor">{ sentence(words, figures.poor_missed, Word::CostPoor, Word::CostPoorSame) }</p>
             <p class="good">{ sentence(words, figures.good_failed, Word::CostGood, Word::CostGoodSame) }</p>
             if cost.faulty {
@@ -93,6 +91,14 @@ fn One(props: &OneProps) -> Html {
             }
             { shares_of(words, cost, figures, &shares) }
         </div>
+    }
+}
+
+const fn void_word(void: Void) -> Word {
+    match void {
+        Void::Invalid => Word::CostInvalid,
+        Void::Unfinished => Word::CostUnfinished,
+        Void::Stopped => Word::CostStopped,
     }
 }
 

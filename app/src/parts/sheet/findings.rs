@@ -2,12 +2,17 @@
 
 use crate::{
     parts::logbook::Line,
-    words::{Word, Words, clock as clock_text},
+    words::{Word, Words},
 };
 use bittersweet_core::{
+    act::{Exercise, Threshold},
+    happened::{Happened, happened},
     log::What,
     review::{Finding, Review},
     rulebook::{Rule, RuleId, Rulebook},
+    scenario::Scenario,
+    sign::Sign,
+    state::State,
     units::Ms,
 };
 use yew::prelude::*;
@@ -24,11 +29,26 @@ pub(crate) struct Ways {
     pub(crate) again: Callback<Ms>,
 }
 
+/// The run that findings are told of.
+pub(crate) struct Told<'a> {
+    /// The words.
+    pub(crate) words: &'a Words,
+    /// The scenario.
+    pub(crate) scenario: &'a Scenario,
+    /// Its rules.
+    pub(crate) book: &'a Rulebook,
+    /// Where it stood in the end.
+    pub(crate) state: &'a State,
+    /// Its logbook.
+    pub(crate) log: &'a [Line],
+    /// What can be done about a moment; nothing where the run cannot be gone on with.
+    pub(crate) ways: Option<&'a Ways>,
+}
+
 /// The three that matter first, the rest folded, and what was caught in time.
-pub(crate) fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[Line], ways: Option<&Ways>) -> Html {
-    let list = |findings: &[Finding]| {
-        findings.iter().map(|finding| one_finding(words, book, finding, log, ways)).collect::<Html>()
-    };
+pub(crate) fn findings(told: &Told<'_>, review: &Review) -> Html {
+    let words = told.words;
+    let list = |findings: &[Finding]| findings.iter().map(|finding| one_finding(told, finding)).collect::<Html>();
     let (first, rest) = review.findings.split_at(review.findings.len().min(FIRST));
     html! {
         <section aria-labelledby="findings-title">
@@ -42,6 +62,10 @@ pub(crate) fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[L
                     <summary>{ words.fill(Word::ReviewRest, &[("number", &rest.len().to_string())]) }</summary>
                     <ol class="findings" start={(FIRST + 1).to_string()}>{ list(rest) }</ol>
                 </details>
+                // On paper nothing unfolds, and the timeline shows their numbers.
+                <ol class="only-print rest" start={(FIRST + 1).to_string()}>
+                    { for rest.iter().map(|finding| html! { <li>{ words.rule_says(finding.rule) }{ " (" }{ times(finding) }{ ")" }</li> }) }
+                </ol>
             }
             if !review.put_right.is_empty() {
                 <h2>{ words.get(Word::ReviewPutRight) }</h2>
@@ -55,9 +79,55 @@ pub(crate) fn findings(words: &Words, book: &Rulebook, review: &Review, log: &[L
     }
 }
 
+/// What a finding is made of, in words: figures and things that the logbook does not show, or else its line.
+fn what_happened(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Html {
+    let happened = happened(told.scenario, told.state, finding);
+    if happened.is_empty() {
+        return html! { <dd>{ from_the_log(told.words, rule, finding, told.log) }</dd> };
+    }
+    happened.iter().map(|one| html! { <dd>{ in_words(told, one) }</dd> }).collect()
+}
+
+fn in_words(told: &Told<'_>, happened: &Happened) -> AttrValue {
+    let words = told.words;
+    let threshold = |noted: &Threshold| words.of(&format!("threshold.{}", noted.code()));
+    let exercise = |exercise: &Exercise| words.of(&format!("exercise.{}.name", exercise.code()));
+    let say = |code: &str, values: &[(&str, &str)]| words.of_filled(&format!("happened.{code}"), values);
+    match happened {
+        Happened::Sprayed(role) => say("sprayed", &[("nebulizer", &words.of(&format!("role.{}", role.code())))]),
+        Happened::Lasted(one, length) => {
+            say("lasted", &[("exercise", &exercise(one)), ("length", &length.to_string())])
+        }
+        Happened::LeftOut(all) => {
+            say("left-out", &[("exercise", &all.iter().map(exercise).collect::<Vec<_>>().join("; "))])
+        }
+        Happened::Worn(length) => say("worn", &[("length", &length.to_string())]),
+        Happened::Squeezed(given, asked) => {
+            say("squeezed", &[("given", &given.to_string()), ("asked", &asked.to_string())])
+        }
+        Happened::Missed(due) => say("missed", &[("due", &due.to_string())]),
+        Happened::Begun(due, at) => say("begun", &[("due", &due.to_string()), ("time", &at.to_string())]),
+        Happened::Waited(length) => say("waited", &[("length", &length.to_string())]),
+        Happened::Tasted(None, noted) => say("untasted", &[("threshold", &threshold(noted))]),
+        Happened::Tasted(Some(count), noted) => {
+            say("tasted", &[("count", &count.to_string()), ("threshold", &threshold(noted))])
+        }
+        Happened::Unanswered(seen) => say("unanswered", &[("sign", &words.sign(Sign::Seen(*seen), told.scenario))]),
+        Happened::Reported(at, seen) => {
+            say("reported", &[("time", &at.to_string()), ("sign", &words.sign(Sign::Seen(*seen), told.scenario))])
+        }
+        Happened::ByMouth(what, length) => {
+            let what = words.of(&format!("mouthful.{}", what.code()));
+            say("by-mouth", &[("what", &what), ("length", &length.to_string())])
+        }
+        Happened::OnlyNoted(noted) => say("only-noted", &[("threshold", &threshold(noted))]),
+        Happened::NotScreened => say("not-screened", &[]),
+    }
+}
+
 /// What stood in the logbook when a rule was broken: the act that broke it or, where it was left undone, what was done
 /// instead.
-fn happened(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> AttrValue {
+fn from_the_log(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> AttrValue {
     let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
     let until = log.partition_point(|line| line.at <= at);
     let Some(line) = log.get(until.saturating_sub(1)) else { return words.get(Word::LogEmpty) };
@@ -66,22 +136,17 @@ fn happened(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> Attr
     let same_moment = log.iter().take(until).rev().take_while(|other| other.at == line.at);
     // Else what was done then says more than what it was answered with.
     let done = same_moment.clone().find(|line| matches!(line.what, What::Act(_))).unwrap_or(line);
+    let says = if log.iter().take(until).any(|line| governed(&line)) { Word::ReviewNotBy } else { Word::ReviewNotDone };
     match same_moment.filter(governed).last() {
         Some(line) => line.text.clone(),
-        None => words.fill(Word::ReviewNotBy, &[("time", &at.to_string()), ("line", &done.text)]),
+        None => words.fill(says, &[("time", &at.to_string()), ("line", &done.text)]),
     }
 }
 
 /// One finding: what it is, when, what happened, and by which rule.
-pub(crate) fn one_finding(
-    words: &Words,
-    book: &Rulebook,
-    finding: &Finding,
-    log: &[Line],
-    ways: Option<&Ways>,
-) -> Html {
-    let Some(rule) = book.rule(finding.rule) else { return Html::default() };
-    let times: Vec<AttrValue> = finding.times.iter().map(|at| clock_text(*at)).collect();
+pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding) -> Html {
+    let (words, ways) = (told.words, told.ways);
+    let Some(rule) = told.book.rule(finding.rule) else { return Html::default() };
     html! {
         <li key={format!("{}-{:?}", rule.id.code(), finding.about)} class="finding" data-gravity={finding.gravity.code()} data-rule={rule.id.code()}>
             <p class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</p>
@@ -89,9 +154,9 @@ pub(crate) fn one_finding(
             <p>{ words.rule_why(finding.rule) }</p>
             <dl>
                 <dt>{ words.get(Word::ReviewWhen) }</dt>
-                <dd>{ words.about(finding.about) }{ ", " }{ times.join(", ") }</dd>
+                <dd>{ words.about(finding.about) }{ ", " }{ times(finding) }</dd>
                 <dt>{ words.get(Word::ReviewHappened) }</dt>
-                <dd>{ happened(words, rule, finding, log) }</dd>
+                { what_happened(told, rule, finding) }
                 <dt>{ words.get(Word::ReviewSource) }</dt>
                 <dd>{ words.whence(rule.source, rule.basis, rule.reading) }</dd>
                 <dt>{ words.get(Word::ReviewPush) }</dt>
@@ -104,6 +169,11 @@ pub(crate) fn one_finding(
             { for ways.zip(finding.times.first().copied()).map(|(ways, at)| to_the_moment(words, ways, at)) }
         </li>
     }
+}
+
+/// Each of its moments.
+fn times(finding: &Finding) -> String {
+    finding.times.iter().map(Ms::to_string).collect::<Vec<_>>().join(", ")
 }
 
 /// The ways on from a finding.

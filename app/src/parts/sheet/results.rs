@@ -24,8 +24,9 @@ pub(crate) fn results(words: &Words, calls: &[Called]) -> Html {
                         </thead>
                         <tbody>
                             { for calls.iter().enumerate().map(|(number, call)| {
-                                let right: Vec<AttrValue> = call.accepted.iter().map(|verdict| words.verdict(*verdict)).collect();
-                                let right = if right.is_empty() { words.get(Word::ReviewNothingYet) } else { right.join(&words.get(Word::ReviewOr)).into() };
+                                let nothing = (call.unfinished || call.accepted.is_empty()).then(|| words.get(Word::ReviewNothingYet));
+                                let right: Vec<AttrValue> = nothing.into_iter().chain(call.accepted.iter().map(|verdict| words.verdict(*verdict))).collect();
+                                let right = right.join(&words.get(Word::ReviewOr));
                                 html! {
                                     <tr key={number}>
                                         <th scope="row">{ words.about(call.about) }{ " " }<span class="soft">{ clock_text(call.at) }</span></th>

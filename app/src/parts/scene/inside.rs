@@ -1,0 +1,192 @@
+//! What whoever stands in the hood sees: the window, the hole with the nozzle, mist, the tester beyond, and below the own
+//! nose or the edge of the mask.
+
+use super::{
+    mist::mist,
+    palette::{
+        AGENT, BOARD, CLOTH, DARK, DEEP, EYE, FEATURE, GLASS, HAIR, KIT, KIT_RING, LINE, PLAIN, SKIN, SKIN_OTHER,
+        SPRAY, tint,
+    },
+    pen::{Stroke, draw, moving, placed},
+};
+use bittersweet_core::{act::Exercise, rulebook::Agent};
+use yew::{AttrValue, Html, classes, html};
+
+/// What there is to see from inside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct View {
+    /// Which spray it is.
+    pub(crate) agent: Agent,
+    /// Whether the hood is on.
+    pub(crate) hood: bool,
+    /// Whether the mask is.
+    pub(crate) mask: bool,
+    /// How dense the mist is, from 0 to 5.
+    pub(crate) mist: u8,
+    /// Whether a puff is on its way.
+    pub(crate) sprays: bool,
+    /// The exercise under way.
+    pub(crate) exercise: Option<Exercise>,
+}
+
+const ROOM: &[Stroke] = &[
+    (BOARD, "M-400 470H800V700H-400Z"),
+    (LINE, "M-400 -70H800M130 -70V-54H270V-70M-400 470H800"),
+    (PLAIN, "M-130 50H-20V180H-130ZM430 40H530V470H430Z"),
+    (LINE, "M-75 50V180M-130 112H-20M442 270a5 5 0 1 0 10 0a5 5 0 1 0-10 0"),
+];
+
+const TESTER: &[Stroke] = &[
+    (DEEP, "M146 300L142 522H194L200 340L206 522H258L254 300Z"),
+    (KIT, "M140 520H194V540H126C126 528 132 520 140 520ZM260 520H206V540H274C274 528 268 520 260 520Z"),
+    (
+        CLOTH,
+        "M178 128C150 136 116 142 106 164C96 196 92 260 96 312L122 316L126 330H274L278 316L304 312C308 260 304 196 294 164C284 142 250 136 222 128Z",
+    ),
+    (LINE, "M126 330C122 276 122 236 128 204M274 330C278 276 278 236 272 204M200 150V330M228 200h30v22h-30z"),
+    (SKIN_OTHER, "M184 104V130C190 144 210 144 216 130V104Z"),
+    (PLAIN, "M184 124L176 130L190 156L200 142L210 156L224 130L216 124L200 142Z"),
+    (SKIN_OTHER, "M164 62C152 56 152 80 165 82ZM236 62C248 56 248 80 235 82Z"),
+    (SKIN_OTHER, "M162 62C162 34 178 20 200 20C222 20 238 34 238 62C238 92 222 118 200 118C178 118 162 92 162 62Z"),
+    (
+        HAIR,
+        "M159 68C152 30 172 6 200 6C228 6 248 30 241 68C238 52 233 42 224 36C208 42 182 42 176 36C167 42 162 52 159 68Z",
+    ),
+    (EYE, "M177 65C181 59 190 59 194 65C190 69 181 69 177 65ZM206 65C210 59 219 59 223 65C219 69 210 69 206 65Z"),
+    (DARK, "M183 64a2.6 2.6 0 1 0 5.2 0a2.6 2.6 0 1 0-5.2 0M212 64a2.6 2.6 0 1 0 5.2 0a2.6 2.6 0 1 0-5.2 0"),
+    (
+        FEATURE,
+        "M175 55C181 50 189 50 195 54M205 54C211 50 219 50 225 55M201 66C200 75 195 80 197 84C199 86 203 86 205 84M185 96C193 104 207 104 215 96",
+    ),
+];
+
+/// The nebulizer behind its hole, and the hand that holds it, outside the window.
+const HELD: &[Stroke] = &[
+    (PLAIN, "M262 256L302 214L520 400V520H460Z"),
+    (
+        SKIN_OTHER,
+        "M216 204C226 184 262 180 284 202C302 220 296 250 272 262C246 270 214 250 210 228C208 218 210 210 216 204Z",
+    ),
+    (FEATURE, "M236 250C228 240 232 228 244 228M252 258C244 248 248 236 260 236M270 260C264 252 266 242 274 240"),
+    (GLASS, "M164 192a36 36 0 1 0 72 0a36 36 0 1 0-72 0"),
+    (AGENT, "M166 204H234C229 220 216 228 200 228C184 228 171 220 166 204Z"),
+];
+
+const CLOTH_OF_HOOD: &str = "M-10 -10H410V310H-10Z";
+const WINDOW: &str = "M70 22C140 10 260 10 330 22C346 24 356 34 358 50C364 110 364 190 356 246C354 262 344 270 328 272C250 282 150 282 72 272C56 270 46 262 44 246C36 190 36 110 42 50C44 34 54 24 70 22Z";
+const FOLDS: &[Stroke] = &[
+    (LINE, "M0 52L30 70M0 150H26M0 250L32 226M400 52L370 70M400 150H374M400 250L368 226M110 0L114 8M290 0L286 8"),
+    (LINE, "M312 40L332 76M324 40L342 72"),
+];
+const HOLE: &[Stroke] = &[
+    (PLAIN, "M180 192a20 20 0 1 0 40 0a20 20 0 1 0-40 0"),
+    (DEEP, "M186 190a12 12 0 1 0 24 0a12 12 0 1 0-24 0"),
+    (DARK, "M187 189a4 5 0 1 0 8 0a4 5 0 1 0-8 0"),
+];
+/// The nozzle points away from nose and mouth (App. A I.B.3(a)(4), I.B.4(a)(4)), and so does the puff.
+const PUFF: Stroke = (
+    SPRAY,
+    "M174 190H146M136 190H108M176 178L152 166M142 161L118 149M180 168L164 148M156 139L140 120M176 202L152 214M142 219L120 230M182 212L168 230",
+);
+
+const NOSE: &[Stroke] = &[
+    (SKIN, "M112 312C140 292 164 280 200 278C236 280 260 292 288 312Z"),
+    (FEATURE, "M150 300C154 296 160 294 166 294M250 300C246 296 240 294 234 294"),
+];
+const MASK: &[Stroke] = &[
+    (
+        DEEP,
+        "M26 318C26 284 50 266 84 266C118 266 142 286 142 318ZM258 318C258 286 282 266 316 266C350 266 374 284 374 318Z",
+    ),
+    (LINE, "M44 300C50 286 66 278 84 278M356 300C350 286 334 278 316 278"),
+    (KIT, "M92 318C106 286 136 272 158 260C170 240 184 228 200 228C216 228 230 240 242 260C264 272 294 286 308 318Z"),
+    (LINE, "M106 318C120 292 146 280 166 268C178 250 188 240 200 240C212 240 222 250 234 268C254 280 280 292 294 318"),
+    (LINE, "M200 240V318"),
+];
+const VOICE: Stroke = (LINE, "M148 238L130 224M252 238L270 224M124 254L100 246M276 254L300 246");
+
+/// The view, with the same in words.
+pub(crate) fn inside(view: View, label: AttrValue) -> Html {
+    let beyond = html! { <>{ draw(ROOM) }{ draw(TESTER) }</> };
+    // The head turns, and the room the other way.
+    let beyond = match view.exercise {
+        Some(Exercise::HeadSide) => moving("look-side", "translate(-90 0)", beyond),
+        Some(Exercise::HeadUpDown) => moving("look-nod", "translate(0 90)", beyond),
+        Some(Exercise::Bending) => moving("look-bend", "translate(0 -300)", beyond),
+        _ => beyond,
+    };
+    let beyond = placed("translate(0 24)", beyond);
+    let hood = || {
+        html! {
+            <>
+                { draw(HELD) }
+                { placed("translate(-246 -146) scale(1.75)", mist(view.mist)) }
+                <path class={KIT_RING} d={[CLOTH_OF_HOOD, WINDOW].concat()} />
+                { draw(FOLDS) }
+                { draw(HOLE) }
+                { if view.sprays { draw(&[PUFF]) } else { Html::default() } }
+            </>
+        }
+    };
+    let own = draw(if view.mask { MASK } else { NOSE });
+    let own = match view.exercise {
+        Some(Exercise::DeepBreathing) => moving("breathe slow", "translate(0 -6)", own),
+        _ => moving("breathe", "", own),
+    };
+    html! {
+        <svg class={classes!("scene", "inside", tint(view.agent), "skin-2", "hair-brown")} viewBox="0 0 400 300" role="img" aria-labelledby="inside-title">
+            <title id="inside-title">{ label }</title>
+            { beyond }
+            { if view.hood { hood() } else { Html::default() } }
+            { own }
+            { if view.exercise == Some(Exercise::Talking) { draw(&[VOICE]) } else { Html::default() } }
+        </svg>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use futures::executor::block_on;
+    use std::collections::BTreeSet;
+    use yew::{ServerRenderer, component};
+
+    #[derive(yew::Properties, PartialEq)]
+    struct ShownProps {
+        view: View,
+    }
+
+    #[component]
+    fn Shown(props: &ShownProps) -> Html {
+        inside(props.view, AttrValue::default())
+    }
+
+    fn drawn(view: View) -> String {
+        block_on(ServerRenderer::<Shown>::with_props(move || ShownProps { view }).hydratable(false).render())
+    }
+
+    #[test]
+    fn every_state_is_drawn_in_its_own_way() {
+        let plain = View { agent: Agent::Sweet, hood: true, mask: true, mist: 0, sprays: false, exercise: None };
+        let mut views: Vec<View> = (0..=5).map(|mist| View { mist, ..plain }).collect();
+        let moved =
+            [Exercise::DeepBreathing, Exercise::HeadSide, Exercise::HeadUpDown, Exercise::Talking, Exercise::Bending];
+        views.extend(moved.map(|exercise| View { exercise: Some(exercise), ..plain }));
+        views.extend([
+            View { hood: false, ..plain },
+            View { mask: false, ..plain },
+            View { sprays: true, ..plain },
+            View { agent: Agent::Bitter, ..plain },
+        ]);
+        let count = views.len();
+        assert_eq!(views.into_iter().map(drawn).collect::<BTreeSet<_>>().len(), count);
+    }
+
+    #[test]
+    fn mist_and_nozzle_are_there_only_under_the_hood() {
+        let bare = View { agent: Agent::Sweet, hood: false, mask: false, mist: 4, sprays: true, exercise: None };
+        assert!(!drawn(bare).contains("\"mist\"") && !drawn(bare).contains("\"spray\""));
+        let hooded = drawn(View { hood: true, ..bare });
+        assert!(hooded.contains("\"mist\"") && hooded.contains("\"spray\""));
+    }
+}

@@ -1,0 +1,216 @@
+// Assessments, sat by keyboard and by mouse: one is passed, one fails by an error that was left standing; a crash gains no time.
+// What is right in them was worked out by the engine (tests/checks/assessed.rs).
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { type Page } from "@playwright/test";
+import { clean } from "./axe";
+import { type Hand, expect, mouse, reach, start, tabbing, test } from "./conductor";
+
+type Done = [string, string];
+interface Answered {
+  id: string;
+  places?: number[];
+  order?: string[];
+  figure?: string;
+  unit?: string;
+}
+const kept: { number: number; quiet: number; runs: Done[][]; spoilt: Done[]; drills: { named: number; next: number | null }[]; questions: Answered[] } =
+  JSON.parse(readFileSync(join(__dirname, "assessed.json"), "utf8"));
+
+/** Sets the terms and begins, all of it by this hand. */
+async function begin(page: Page, hand: Hand, pace = "stepped", limit = "off") {
+  await page.goto("./#/assessment");
+  await expect(page.locator("#begin")).toBeEnabled();
+  await page.selectOption("#pace", pace);
+  await page.selectOption("#limit", limit);
+  await page.fill("#number", String(kept.number));
+  await hand.press("#begin");
+  await expect(page.locator("#begin-run")).toBeVisible();
+}
+
+/** Does an act at the bench; the phase in which it lies is opened where it does not lie open. */
+async function act(page: Page, hand: Hand, [code, given]: Done) {
+  if (code === "squeeze") return hand.squeeze();
+  if (code === "stop") return hand.press("#stop");
+  if (code === "wait") {
+    await page.selectOption("#wait-how-long", String(Number(given) / 1000));
+    return hand.press("#wait");
+  }
+  if (code === "note") {
+    await page.selectOption("#note-what", given);
+    return hand.press("#note");
+  }
+  const button = code === "record" ? "#record" : `[id="act-${code}-${given.replace(/[:,]/g, "-")}"]`;
+  const phases = page.locator(".phases button");
+  for (let phase = 0; (await page.locator(button).count()) === 0; phase++) {
+    await hand.press(`.phases button >> nth=${phase}`);
+    expect(phase, button).toBeLessThan(await phases.count());
+  }
+  if (code === "record") for (const field of given.split(",")) await page.locator(`#field-${field}`).check();
+  await hand.press(button);
+}
+
+async function run(page: Page, hand: Hand, acts: Done[]) {
+  await hand.press("#begin-run");
+  await expect(page.locator("#squeeze")).toBeVisible();
+  // Neither help, nor a way to stop the clock or to change its pace.
+  await expect(page.locator("#guide-act, .pace, #hint")).toHaveCount(0);
+  for (const one of acts) await act(page, hand, one);
+  await expect(page.locator("#to-review")).toBeFocused();
+  await hand.press("#to-review");
+}
+
+async function drills(page: Page, hand: Hand) {
+  await hand.press("#begin-asked");
+  for (const { named, next } of kept.drills) {
+    await expect(page.locator("#drill-title")).toBeFocused();
+    await page.locator(`#named-${named}`).check();
+    if (next !== null) await page.locator(`#next-${next}`).check();
+    await hand.press("#give");
+  }
+}
+
+async function questions(page: Page, hand: Hand) {
+  for (const { id, places, order, figure, unit } of kept.questions) {
+    await expect(page.locator(`[data-question="${id}"]`)).toBeVisible();
+    for (const place of places ?? []) await page.locator(`#option-${place}`).check();
+    for (const [place, letter] of (order ?? []).entries()) {
+      const at = () => page.locator(".ordered li").evaluateAll((rows, letter) => rows.findIndex((row) => (row as HTMLElement).dataset.letter === letter), letter);
+      while ((await at()) > place) await hand.press(`#up-${letter}`);
+    }
+    if (figure) {
+      await page.fill("#figure", figure);
+      await page.selectOption("#unit", unit!);
+    }
+    await hand.press("#give");
+    // Nothing is said of it before the end.
+    await expect(page.locator("#verdict")).toHaveCount(0);
+  }
+}
+
+test("an assessment is passed, by keyboard", async ({ page }) => {
+  test.setTimeout(300_000);
+  const hand = tabbing(page);
+  const keys: Hand = { ...hand, squeeze: () => page.keyboard.press("s") };
+  await begin(page, keys);
+  await clean(page, "an assessment that has begun");
+  for (const acts of kept.runs) await run(page, keys, acts);
+  await drills(page, keys);
+  await questions(page, keys);
+  await expect(page.locator("#result")).toHaveAttribute("data-passed", "true");
+  await expect(page.locator("#heading")).toBeFocused();
+  await clean(page, "an assessment that was passed");
+  await expect(page.locator("tbody tr").first()).toContainText("18 of 18");
+  // Reckoned by statsmodels: proportion_confint(18, 18, method="wilson") is 0.824 to 1.
+  await expect(page.locator("tbody tr").first()).toContainText("82 to 100");
+  // It tells the same after a reload, and is listed.
+  await page.reload();
+  await expect(page.locator("#result")).toHaveAttribute("data-passed", "true");
+  await page.goto("./#/assessment");
+  await expect(page.locator(".kept")).toContainText(`Assessment ${kept.number}`);
+  await expect(page.locator(".kept")).toContainText("Passed");
+});
+
+test("an assessment fails by one error that was left standing, by mouse", async ({ page }) => {
+  test.setTimeout(240_000);
+  const hand = mouse(page);
+  await begin(page, hand);
+  for (const [place, acts] of kept.runs.entries()) await run(page, hand, place === kept.quiet ? kept.spoilt : acts);
+  await drills(page, hand);
+  await questions(page, hand);
+  await expect(page.locator("#result")).toHaveAttribute("data-passed", "false");
+  await expect(page.locator(".reasons li")).toHaveCount(1);
+  await expect(page.locator(".reasons")).toContainText(`Run ${kept.quiet + 1}`);
+  await expect(page.locator("tbody tr").first()).toContainText("18 of 18");
+  await page.locator(".kept a").nth(kept.quiet).click();
+  await expect(page.locator(".findings .finding").first()).toBeVisible();
+});
+
+test("the review of a run waits for the end of its assessment", async ({ page }) => {
+  const hand = mouse(page);
+  await begin(page, hand);
+  await hand.press("#begin-run");
+  await expect(page.locator("#squeeze")).toBeVisible();
+  const id = new URL(page.url()).hash.split("/").pop();
+  await page.goto(`./#/review/${id}`);
+  await expect(page.locator("#main")).toContainText("waits until its assessment is over");
+  await page.getByRole("link", { name: "Back to the assessment" }).click();
+  await hand.press("#close");
+  await hand.press("#close-sure");
+  await expect(page.locator("#result")).toHaveAttribute("data-passed", "false");
+  await expect(page.locator(".reasons")).toContainText("Not done: 21");
+  await page.goto(`./#/review/${id}`);
+  await expect(page.locator(".review")).toBeVisible();
+});
+
+test("no time is gained by closing the page", async ({ page, context }) => {
+  await begin(page, mouse(page), "real", "usual");
+  await page.click("#begin-run");
+  await expect(page.locator("#squeeze")).toBeVisible();
+  await page.waitForTimeout(1_500);
+  const address = page.url();
+  await page.close();
+  await new Promise((done) => setTimeout(done, 6_000));
+  const again = await context.newPage();
+  await again.goto(address);
+  await expect(again.locator("#squeeze")).toBeVisible();
+  const [minutes, rest] = (await again.getByRole("timer").first().innerText()).split(":").map(Number);
+  expect(minutes * 60 + rest).toBeGreaterThanOrEqual(6);
+  await expect(again.locator(".notice")).toHaveCount(0);
+});
+
+for (const width of [320, 360]) {
+  test(`the terms fit ${width} px, in Spanish too`, async ({ page }) => {
+    await page.setViewportSize({ width, height: 700 });
+    for (const language of ["en", "es"]) {
+      await page.goto(`./?lang=${language}#/assessment`);
+      await expect(page.locator("#begin")).toBeEnabled();
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+      await clean(page, `the terms, ${language}, ${width} px`);
+    }
+  });
+}
+
+test("what has faded comes back after a month, and the sitting says when to return", async ({ page }) => {
+  await page.clock.install({ time: new Date("2026-03-02T09:00:00") });
+  await start(page);
+  await page.goto("./#/refresh");
+  await expect(page.locator("#nothing-due")).toContainText("nothing to refresh yet");
+  await clean(page, "nothing to refresh");
+  // Two questions and a drill are answered, whatever they come to.
+  await page.goto("./#/questions");
+  for (let turn = 0; turn < 2; turn++) {
+    await expect(page.locator("#give")).toBeVisible();
+    await page.selectOption("#which", "watching");
+    await expect(page.locator("#question-title")).toContainText("Watching");
+    await page.keyboard.press("1");
+    await page.click("#give");
+    await page.click("#next-question");
+  }
+  await page.goto("./#/drills");
+  await page.locator("#named-0").check();
+  if (await page.locator("#next-0").count()) await page.locator("#next-0").check();
+  await page.click("#give");
+  await page.goto("./#/refresh");
+  await expect(page.locator("#come-back")).toContainText("March");
+  await page.clock.setFixedTime(new Date("2026-04-02T09:00:00"));
+  await page.reload();
+  await expect(page.locator("#due")).toContainText("Ready to refresh: 3");
+  await reach(page, "#begin");
+  await page.keyboard.press("Enter");
+  for (let turn = 0; turn < 6 && (await page.locator("#refreshed").count()) === 0; turn++) {
+    await expect(page.locator("#question-title, #drill-title")).toBeFocused();
+    await page.keyboard.press("1");
+    if (await page.locator("#next-0").count()) await page.keyboard.press("1");
+    await reach(page, "#give");
+    await page.keyboard.press("Enter");
+    await expect(page.locator("#next-question, #next-drill")).toBeFocused();
+    await page.keyboard.press("Enter");
+    await expect(page.locator("#verdict")).toHaveCount(0);
+  }
+  await expect(page.locator("#refreshed")).toBeFocused();
+  await expect(page.locator("#come-back")).toContainText(/Come back on (April|May|June|July)/);
+  await clean(page, "a sitting that is over");
+  await page.reload();
+  await expect(page.locator("#nothing-due")).toBeVisible();
+});
