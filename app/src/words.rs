@@ -64,6 +64,13 @@ impl Words {
         filled(&self.get(word), values).into()
     }
 
+    /// The same with counts.
+    pub(crate) fn fill_counts(&self, word: Word, counts: &[(&str, u32)]) -> AttrValue {
+        let written: Vec<(&str, String)> = counts.iter().map(|(name, count)| (*name, count.to_string())).collect();
+        let values: Vec<(&str, &str)> = written.iter().map(|(name, count)| (*name, count.as_str())).collect();
+        self.fill(word, &values)
+    }
+
     /// The text under a key made from a code.
     pub(crate) fn of(&self, key: &str) -> AttrValue {
         self.texts.get(key).cloned().unwrap_or_else(|| AttrValue::from(key.to_owned()))

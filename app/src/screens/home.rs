@@ -4,12 +4,14 @@
 use crate::{
     begin::{Begin, Which},
     edge::{address, clock, left, page, site, store::Kept},
+    hooks::use_answers,
     parts::{cautions::cautions, open_file::open_file},
     screen::Screen,
     shell::{Around, Keeping},
     words::{Word, Words},
 };
 use bittersweet_core::{
+    refresh,
     rulebook::Agent,
     wire::{
         listed_v1::{KeptV1, ListedV1},
@@ -54,6 +56,28 @@ pub(crate) struct HomeProps {
     pub(crate) around: Around,
 }
 
+/// So many runs are listed at first, and so many more each time.
+const LISTED: usize = 5;
+
+/// The main ways in, and how much is to be refreshed.
+fn ways_in(words: &Words, due: usize) -> Html {
+    html! {
+        <nav class="ways-in wearers" aria-label={words.get(Word::HomeWays)}>
+            <ul>
+                <li><button type="button" class="wearer" id="to-begin" onclick={|_: MouseEvent| page::focus("begin-title")}>
+                    <strong>{ words.get(Word::HomeRun) }</strong><span>{ words.get(Word::HomeRunText) }</span>
+                </button></li>
+                { way_in(words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }
+                { way_in(words, &Screen::Refresh, "to-refresh", Word::HomeRefresh, Word::HomeRefreshText) }
+                { way_in(words, &Screen::Assess, "to-assessment", Word::HomeAssess, Word::HomeAssessText) }
+            </ul>
+            if due > 0 {
+                <p id="due"><a href={Screen::Refresh.link()}>{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</a></p>
+            }
+        </nav>
+    }
+}
+
 /// A way in that is an address of its own.
 fn way_in(words: &Words, screen: &Screen, id: &'static str, title: Word, text: Word) -> Html {
     html! {
@@ -69,6 +93,14 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     let help = use_state(|| Help::Guided);
     let pace = use_state(|| Pace::Real);
     let kept = use_state(Vec::<Listed>::new);
+    // How many runs are listed, and how many there are.
+    let (listed_at_most, all_kept) = (use_state(|| LISTED), use_state(|| 0));
+    let (answers, _) = use_answers(&keeper);
+    let due = use_memo(answers.as_ref().map(|answers| answers.len()), |_| {
+        let cards = answers.as_deref().map(|answers| refresh::cards(answers)).unwrap_or_default();
+        let sitting = refresh::sitting(&cards, clock::today());
+        sitting.cards.len() + sitting.left
+    });
 
     use_effect_with((), {
         let offered = offered.clone();
@@ -81,19 +113,22 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             });
         }
     });
-    use_effect_with(std::mem::discriminant(&keeper.keeping), {
-        let (keeper, kept) = (keeper.clone(), kept.clone());
-        move |_| {
+    use_effect_with((std::mem::discriminant(&keeper.keeping), *listed_at_most), {
+        let (keeper, kept, all_kept) = (keeper.clone(), kept.clone(), all_kept.clone());
+        move |(_, most)| {
+            let most = *most;
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
                     let mut list = Vec::new();
-                    for one in store.runs().await.unwrap_or_default().into_iter().rev() {
+                    let (latest, all) = store.latest_runs(most).await.unwrap_or_default();
+                    for one in latest {
                         let lines = store.lines(&one.id).await.unwrap_or_default();
                         let ended = lines.last().is_some_and(|line| line.contains("\"finish\""));
                         let Kept { id, header } = one;
                         list.push(listed(id, &header, ended));
                     }
                     kept.set(list);
+                    all_kept.set(all);
                 });
             }
         }
@@ -128,6 +163,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         })
     };
 
+    let more = {
+        let listed_at_most = listed_at_most.clone();
+        Callback::from(move |_: MouseEvent| listed_at_most.set(*listed_at_most + 4 * LISTED))
+    };
     let on_help = Callback::from({
         let help = help.clone();
         move |code: String| help.set(Help::from_code(&code).unwrap_or(Help::Guided))
@@ -149,6 +188,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         Offered::Ready(list) => html! {
             <>
                 <p class="lead">{ words.get(Word::HomeLead) }</p>
+                { ways_in(&words, *due) }
                 if matches!(keeper.keeping, Keeping::Memory) {
                     <p class="notice">{ words.get(Word::KeepMemory) }</p>
                     // What is kept nowhere is not listed: what was left has its way back here.
@@ -157,16 +197,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     }) }
                 }
                 if !kept.is_empty() {
-                    { kept_runs(&words, &kept, &forget) }
+                    { kept_runs(&words, &kept, *all_kept, &forget, &more) }
                 }
-                <section aria-labelledby="wearer-title">
-                    <h2 id="wearer-title">{ words.get(Word::WearerHomeTitle) }</h2>
-                    <div class="wearers">
-                        <ul>{ way_in(&words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }</ul>
-                    </div>
-                </section>
                 <section class="begin" aria-labelledby="begin-title">
-                    <h2 id="begin-title">{ words.get(Word::HomeBegin) }</h2>
+                    <h2 id="begin-title" tabindex="-1">{ words.get(Word::HomeBegin) }</h2>
                     <div class="choices">
                         { choice(&words, Word::HomeHelp, "help", &Help::ALL.iter().map(|help| help.code()).collect::<Vec<_>>(), help.code(), on_help) }
                         { choice(&words, Word::HomePace, "pace", &Pace::ALL.iter().map(|pace| pace.code()).collect::<Vec<_>>(), pace.code(), on_pace) }
@@ -190,6 +224,15 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                         <ul>
                             { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
                             { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
+                        </ul>
+                    </div>
+                </section>
+                <section class="stand" aria-labelledby="stand-title">
+                    <h2 id="stand-title">{ words.get(Word::HomeStand) }</h2>
+                    <div class="wearers">
+                        <ul>
+                            { way_in(&words, &Screen::Progress, "to-progress", Word::HomeProgress, Word::HomeProgressText) }
+                            { way_in(&words, &Screen::Record, "to-record", Word::HomeRecord, Word::HomeRecordText) }
                         </ul>
                     </div>
                 </section>
@@ -301,7 +344,13 @@ fn listed(id: String, header: &str, ended: bool) -> Listed {
 }
 
 /// Runs kept on this device.
-fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Html {
+fn kept_runs(
+    words: &Words,
+    list: &[Listed],
+    all: usize,
+    on_forget: &Callback<String>,
+    on_more: &Callback<MouseEvent>,
+) -> Html {
     html! {
         <section aria-labelledby="kept-title">
             <h2 id="kept-title">{ words.get(Word::KeptTitle) }</h2>
@@ -321,6 +370,9 @@ fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Ht
                     }
                 }) }
             </ul>
+            if all > list.len() {
+                <p><button type="button" id="more-runs" onclick={on_more}>{ words.fill(Word::KeptMore, &[("number", &(all - list.len()).to_string())]) }</button></p>
+            }
         </section>
     }
 }
