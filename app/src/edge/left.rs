@@ -15,6 +15,9 @@ pub(crate) const LOOKOUT: &str = "lookout";
 /// A file to be opened.
 pub(crate) const FILE: &str = "file";
 
+/// The id of this window.
+pub(crate) const WINDOW: &str = "window";
+
 /// Something, where acts are kept in memory only.
 pub(crate) const IN_MEMORY: &str = "in-memory";
 

@@ -1,17 +1,24 @@
 //! This window, told from others: by an id that a reload hands on and that a copy of the window does not get.
 
-use super::{clock, listener::Listener};
-use std::cell::OnceCell;
+use super::{clock, left, listener::Listener};
+use std::cell::RefCell;
 
 const KEY: &str = "bittersweet:window";
 
 thread_local! {
-    static OWN: OnceCell<(String, Listener)> = const { OnceCell::new() };
+    static LEAVING: RefCell<Option<Listener>> = const { RefCell::new(None) };
 }
 
-/// Its id.
+/// Its id: the same for every module of the page.
 pub(crate) fn id() -> String {
-    OWN.with(|own| own.get_or_init(begin).0.clone())
+    if let Some(id) = left::look(left::WINDOW).as_string() {
+        return id;
+    }
+    let (id, listener) = begin();
+    left::put(left::WINDOW, &id.as_str().into());
+    // The module that made it listens as long as the page lives, whichever shows.
+    LEAVING.replace(Some(listener));
+    id
 }
 
 fn begin() -> (String, Listener) {
