@@ -44,12 +44,9 @@ fn stepped(scenario: Rc<Scenario>, until: impl Fn(&Run, Act) -> bool) -> Run {
         let early = step.not_before.map_or(Ms::ZERO, |due| due.since(run.now()));
         let wanted = if let Act::Wait(length) = step.act { length } else { early };
         let wait = WAITS.into_iter().map(Ms::secs).rfind(|wait| *wait <= wanted.max(Ms::secs(10)));
-        let act = match step.act {
-            Act::Wait(_) => wait.map_or(step.act, Act::Wait),
-            // A little early is not early enough to wait for.
-            _ if early > Ms::secs(5) => wait.map_or(step.act, Act::Wait),
-            act => act,
-        };
+        // A little early is not early enough to wait for.
+        let waits = matches!(step.act, Act::Wait(_)) || early > Ms::secs(5);
+        let act = wait.filter(|_| waits).map_or(step.act, Act::Wait);
         if until(&run, act) {
             return run;
         }
