@@ -1,4 +1,4 @@
-// Starts the page. When it does not start, or stops later, this says what happened and what to do, and offers what
+// Starts the page, and goes from one of its modules to another. When it does not start, or stops later, this says what happened and what to do, and offers what
 // was kept of the runs as a file: by then nothing of the page itself can be relied on.
 //
 // It also chooses the language, before anything is painted. It is plain and stands alone, in one block so that it leaves no
@@ -67,21 +67,108 @@
     return response;
   }
 
+  // What a screen leaves for the next one: modules share nothing else.
+  const left = new Map();
+  // The modules that were asked for, by name, and the one that shows.
+  const fetched = new Map();
+  let shown = null;
+
+  /** The module that shows what is at the address. */
+  function wanted() {
+    const part = location.hash.replace(/^#?\/*/, "").split("/")[0];
+    return site.modules.find(({ shows }) => shows.includes(part)) ?? site.modules[0];
+  }
+
+  /** Fetches a module, once; one that did not arrive is asked for again. */
+  function module({ name, glue, wasm }) {
+    if (!fetched.has(name)) {
+      const arriving = fetchModule(glue, wasm);
+      fetched.set(name, arriving);
+      arriving.catch(() => fetched.delete(name));
+    }
+    return fetched.get(name);
+  }
+
+  async function fetchModule(address, wasm) {
+    const glue = import(new URL(address, document.baseURI).href).catch(async (error) => {
+      // An import does not tell why it failed; fetching the same does.
+      await part(address);
+      throw error;
+    });
+    const [module, response] = await Promise.all([glue, part(wasm)]);
+    await module.default({ module_or_path: response });
+    return module;
+  }
+
+  /** Says whether something else is about to show. */
+  function busy(is) {
+    const root = document.getElementById("app");
+    if (is) root.setAttribute("aria-busy", "true");
+    else root.removeAttribute("aria-busy");
+  }
+
+  /** Shows what is at the address. Until its module is there, what shows stays. */
+  async function show() {
+    if (failed) return;
+    const next = wanted();
+    const isHere = next === shown?.entry;
+    document.getElementById("failure")?.remove();
+    busy(shown && !isHere);
+    if (isHere) {
+      dispatchEvent(new Event("moved"));
+      return;
+    }
+    let arrived;
+    try {
+      arrived = await module(next);
+    } catch (error) {
+      if (!shown) throw error;
+      // What shows lives on.
+      if (next === wanted()) notOpened(error);
+      return;
+    }
+    // Meanwhile one may have gone on, or another call may have come here.
+    if (next !== wanted() || next === shown?.entry) return;
+    const before = shown;
+    shown = { entry: next, module: arrived };
+    if (before) {
+      before.module.leave();
+      // It leaves what it has to as one of the tasks that wait.
+      await null;
+      // A new element, of which nothing hears that still listens to the old one.
+      busy(false);
+      const root = document.getElementById("app");
+      root.replaceWith(root.cloneNode(false));
+    }
+    arrived.arrive(left, before !== null);
+  }
+
+  /** Has the browser fetch a module when it has nothing else to do. */
+  function fetchAhead({ glue, wasm }) {
+    for (const [href, as] of [[glue, "script"], [wasm, "fetch"]]) {
+      const ahead = document.createElement("link");
+      Object.assign(ahead, { rel: "prefetch", as, crossOrigin: "anonymous", href });
+      document.head.append(ahead);
+    }
+  }
+
   async function start() {
     if (location.protocol === "file:") throw new Known("file", location.href);
     if (typeof WebAssembly !== "object") throw new Known("old", navigator.userAgent);
-    // The page asks for its words once it runs; they are on their way by then.
-    const words = document.createElement("link");
-    Object.assign(words, { rel: "preload", as: "fetch", crossOrigin: "anonymous", href: site.words[language] });
-    document.head.append(words);
-    const glue = import(new URL(site.glue, document.baseURI).href).catch(async (error) => {
-      // An import does not tell why it failed; fetching the same does.
-      await part(site.glue);
-      throw error;
-    });
-    const [{ default: init }, wasm] = await Promise.all([glue, part(site.wasm)]);
-    await init({ module_or_path: wasm });
+    const first = wanted();
+    // The page asks for these once it runs; they are on their way by then.
+    for (const href of [site.words[language], ...(first === site.modules[0] ? [site.scenarios] : [])]) {
+      const ahead = document.createElement("link");
+      Object.assign(ahead, { rel: "preload", as: "fetch", crossOrigin: "anonymous", href });
+      document.head.append(ahead);
+    }
+    addEventListener("hashchange", () => show().catch(fail));
+    await show();
     started = true;
+    // From the start one goes on to the next module most often. Elsewhere the start came along, since the page itself asks
+    // for it: it is made ready for when one goes there.
+    if (first !== site.modules[0]) module(site.modules[0]).catch(() => {});
+    else if (site.modules[1]) fetchAhead(site.modules[1]);
     // For `offline.js`, which may come before or after.
     document.documentElement.dataset.started = "yes";
     dispatchEvent(new Event("started"));
@@ -94,24 +181,40 @@
     return made;
   }
 
+  /** A panel that says what happened, with one thing to do about it. */
+  function said(title, cause, error, more, act, onclick) {
+    const heading = element("h2", title);
+    heading.tabIndex = -1;
+    const button = element("button", texts[act]);
+    button.addEventListener("click", onclick);
+    const report = [site.version, error.message, forbidden, error.stack].filter(Boolean).join("\n");
+    const details = element("details", "", element("summary", texts.details), element("pre", report));
+    const panel = element("section", "", heading, element("p", cause), more, element("p", "", button), details);
+    panel.id = "failure";
+    panel.lang = language;
+    panel.setAttribute("role", "alert");
+    return panel;
+  }
+
+  /** Says that another module did not arrive: what shows goes on, and one can ask again. */
+  function notOpened(error) {
+    busy(false);
+    // What is not on the server is another version by now.
+    const [act, go] =
+      error.text === "missing" ? ["reload", () => location.reload()] : ["again", () => show().catch(fail)];
+    const panel = said(texts["not-opened"], texts[error.text ?? "fault"], error, "", act, go);
+    document.body.prepend(panel);
+    panel.firstChild.focus();
+  }
+
   async function fail(error) {
     if (failed) return;
     failed = true;
     // The browser tells of a broken policy a moment after the failure that it caused.
     await new Promise((done) => setTimeout(done, 100));
     const cause = started ? "fault" : forbidden ? "policy" : (error.text ?? "fault");
-    const report = [site.version, error.message, forbidden, error.stack].filter(Boolean).join("\n");
-
-    const heading = element("h2", texts[started ? "stopped" : "not-started"]);
-    heading.tabIndex = -1;
-    const reload = element("button", texts.reload);
-    reload.addEventListener("click", () => location.reload());
     const keep = element("p", texts.searching);
-    const details = element("details", "", element("summary", texts.details), element("pre", report));
-    const panel = element("section", "", heading, element("p", texts[cause]), keep, element("p", "", reload), details);
-    panel.id = "failure";
-    panel.lang = language;
-    panel.setAttribute("role", "alert");
+    const panel = said(texts[started ? "stopped" : "not-started"], texts[cause], error, keep, "reload", () => location.reload());
 
     const starting = document.getElementById("starting");
     if (starting) {
@@ -121,7 +224,7 @@
       document.getElementById("app")?.setAttribute("inert", "");
       document.body.prepend(panel);
     }
-    heading.focus();
+    panel.firstChild.focus();
     // A newer version that waits may be the mended one, and this one has nothing more to lose.
     const registration = await navigator.serviceWorker?.getRegistration().catch(() => null);
     registration?.waiting?.postMessage("take");

@@ -5,6 +5,7 @@ pub(crate) mod clock;
 pub(crate) mod file;
 pub(crate) mod language;
 pub(crate) mod learner;
+pub(crate) mod left;
 pub(crate) mod listener;
 pub(crate) mod offline;
 pub(crate) mod page;

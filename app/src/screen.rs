@@ -7,6 +7,8 @@ use bittersweet_core::{rulebook::Agent, source::Skill, wire::is_id};
 pub(crate) enum Screen {
     /// The ways in.
     Home,
+    /// A file to be opened.
+    Open,
     /// A run, by its id.
     Rehearse(String),
     /// The review of a run, by its id.
@@ -50,6 +52,7 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["open"] => Self::Open,
             ["learners"] => Self::Learners,
             ["questions"] => Self::Questions,
             ["drills"] => Self::Drills,
@@ -81,6 +84,7 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Open => "open".to_owned(),
             Self::Learners => "learners".to_owned(),
             Self::Questions => "questions".to_owned(),
             Self::Drills => "drills".to_owned(),
@@ -103,30 +107,39 @@ impl Screen {
 }
 
 #[cfg(test)]
+impl Screen {
+    /// Every screen that there is an address for.
+    pub(crate) fn each() -> Vec<Self> {
+        vec![
+            Self::Home,
+            Self::Rehearse("k3-x".to_owned()),
+            Self::Review("k3-x".to_owned()),
+            Self::Watch("k3-x".to_owned()),
+            Self::Compare("k3-x".to_owned()),
+            Self::About,
+            Self::Open,
+            Self::Questions,
+            Self::Drills,
+            Self::Refresh,
+            Self::Assess,
+            Self::Sitting("k3-x".to_owned()),
+            Self::Wearer,
+            Self::Learners,
+            Self::Progress,
+            Self::Record,
+            Self::QuestionsOn(Skill::Watching, Agent::Bitter),
+            Self::DrillsWith(Agent::Bitter),
+        ]
+    }
+}
+
+#[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn every_screen_is_found_at_its_address() {
-        for screen in [
-            Screen::Home,
-            Screen::Rehearse("k3-x".to_owned()),
-            Screen::Review("k3-x".to_owned()),
-            Screen::Watch("k3-x".to_owned()),
-            Screen::Compare("k3-x".to_owned()),
-            Screen::About,
-            Screen::Wearer,
-            Screen::Learners,
-            Screen::Questions,
-            Screen::Drills,
-            Screen::Refresh,
-            Screen::Progress,
-            Screen::Record,
-            Screen::QuestionsOn(Skill::Watching, Agent::Bitter),
-            Screen::DrillsWith(Agent::Bitter),
-            Screen::Assess,
-            Screen::Sitting("k3-x".to_owned()),
-        ] {
+        for screen in Screen::each() {
             assert_eq!(Screen::at(&screen.address()), screen);
         }
     }

@@ -12,10 +12,11 @@ use bittersweet_core::{
     scenario::Scenario,
     units::Ms,
     wire::{
-        ledger_v1::{LineV1, Restored},
+        ledger_v1::{self, HeaderV1, LineV1, Restored},
         run_v1::{Conditions, Help, Opened, Pace},
     },
 };
+use serde::{Deserialize, Serialize};
 use std::rc::Rc;
 use yew::{AttrValue, Reducible};
 
@@ -42,7 +43,7 @@ impl Line {
 }
 
 /// Why the clock stands still.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) enum Halt {
     /// The trainee stopped it.
     Paused,
@@ -80,6 +81,23 @@ pub(crate) struct Session {
     anchor: Ms,
     anchor_wall: u64,
     last_wall: u64,
+}
+
+/// A run on its way from one screen to another: its ledger, and where its clock stands. No file: it is read where it was
+/// written, by the same version.
+#[derive(Debug, Serialize, Deserialize)]
+pub(crate) struct LeftRun {
+    pub(crate) id: String,
+    header: String,
+    lines: Vec<String>,
+    reached: u32,
+    kept: bool,
+    /// Whether there is no going on.
+    ended: bool,
+    /// Whether today's engine would have shown something else: then it cannot be taken up from this.
+    pub(crate) recorded: bool,
+    halt: Option<Halt>,
+    anchor: (u32, u64, u64),
 }
 
 /// What can happen to a session. `u64` is wall time in milliseconds.
@@ -160,6 +178,51 @@ impl Session {
             }
             None => Self::laid(id, started, Run::new(scenario), Some(log), conditions, wall),
         }
+    }
+
+    /// As it is left for another screen; `kept` where all of it was handed to the store.
+    pub(crate) fn left(&self, kept: bool) -> Option<LeftRun> {
+        Some(LeftRun {
+            id: self.id.clone(),
+            header: serde_json::to_string(&self.header()).ok()?,
+            lines: self.lines(0)?,
+            reached: self.run.now().0,
+            kept,
+            ended: self.is_finished() || self.recorded.is_some(),
+            recorded: self.recorded.is_some(),
+            halt: self.halt,
+            anchor: (self.anchor.0, self.anchor_wall, self.last_wall),
+        })
+    }
+
+    /// A run that another screen left. One that has not begun yet begins now.
+    pub(crate) fn taken_up(left: LeftRun, wall: u64) -> Option<Self> {
+        let LeftRun { id, header, lines, reached, kept, recorded, halt, anchor, .. } = left;
+        if recorded {
+            return None;
+        }
+        let Restored { run, conditions, started, set } = ledger_v1::restore(&header, &lines, Ms(reached)).ok()?;
+        let laid = Self { set: set.map(AttrValue::from), halt, ..Self::laid(id, started, run, None, conditions, wall) };
+        let kept_before = if kept { laid.ledger.len() } else { 0 };
+        if laid.run.now() == Ms::ZERO && halt.is_none() {
+            return Some(Self { kept_before, ..laid });
+        }
+        let (anchor, anchor_wall, last_wall) = anchor;
+        Some(Self { kept_before, anchor: Ms(anchor), anchor_wall, last_wall, ..laid })
+    }
+
+    /// The header of its ledger.
+    pub(crate) fn header(&self) -> HeaderV1 {
+        HeaderV1 {
+            set: self.set.as_ref().map(ToString::to_string),
+            ..HeaderV1::new(self.scenario(), &self.conditions, self.started.clone())
+        }
+    }
+
+    /// The lines of its ledger from number `from` on, as they are written.
+    pub(crate) fn lines(&self, from: usize) -> Option<Vec<String>> {
+        let lines = self.ledger.get(from..).unwrap_or_default();
+        lines.iter().map(|line| serde_json::to_string(&line.written()).ok()).collect()
     }
 
     fn laid(
@@ -505,7 +568,7 @@ mod tests {
         before.perform(Act::AskClearance, 2_000);
         before.perform(Act::Take(Role::Check), 2_600);
         before.tick(3_000);
-        let header = ledger_v1::HeaderV1::new(before.scenario(), &before.conditions, String::new());
+        let header = HeaderV1::new(before.scenario(), &before.conditions, String::new());
         let lines: Vec<String> =
             before.ledger.iter().map(|line| serde_json::to_string(&line.written()).unwrap()).collect();
         let header = serde_json::to_string(&header).unwrap();
@@ -535,9 +598,9 @@ mod tests {
         let mut before = session(Pace::Double).of_set("a1".into());
         before.perform(Act::AskClearance, 2_000);
         before.tick(3_000);
-        let header = ledger_v1::HeaderV1 {
+        let header = HeaderV1 {
             set: Some("a1".to_owned()),
-            ..ledger_v1::HeaderV1::new(before.scenario(), &before.conditions, String::new())
+            ..HeaderV1::new(before.scenario(), &before.conditions, String::new())
         };
         let lines: Vec<String> =
             before.ledger.iter().map(|line| serde_json::to_string(&line.written()).unwrap()).collect();
@@ -546,5 +609,50 @@ mod tests {
         let after = Session::resume("one".to_owned(), restored, 30_000, 9);
         assert_eq!((after.run.now(), after.halt), (before.run.now().plus(Ms::mins(1)), None));
         assert_eq!(after.set.as_deref(), Some("a1"));
+    }
+
+    /// As text and back, as it goes from one module to another.
+    fn handed_over(session: &Session, kept: bool, wall: u64) -> Option<Session> {
+        let text = serde_json::to_string(&session.left(kept).unwrap()).unwrap();
+        Session::taken_up(serde_json::from_str(&text).unwrap(), wall)
+    }
+
+    #[test]
+    fn a_session_left_for_another_screen_is_taken_up_as_it_was() {
+        let mut before = session(Pace::Real).of_set("a1".into());
+        before.ask(1_200);
+        before.perform(Act::AskClearance, 2_000);
+        before.tick(3_000);
+        let after = handed_over(&before, true, 4_000).unwrap();
+        assert_eq!((after.run.log(), after.run.now()), (before.run.log(), before.run.now()));
+        assert_eq!((&after.id, &after.set, &after.conditions), (&before.id, &before.set, &before.conditions));
+        assert_eq!((after.halt, after.kept_before), (None, after.ledger.len()), "nothing is kept twice");
+        let mut later = after;
+        later.tick(4_000);
+        before.tick(4_000);
+        assert_eq!(later.run.now(), before.run.now(), "time went on meanwhile");
+    }
+
+    #[test]
+    fn what_was_not_kept_yet_is_kept_after_it_was_handed_over() {
+        let mut before = session(Pace::Real);
+        before.perform(Act::AskClearance, 2_000);
+        let after = handed_over(&before, false, 3_000).unwrap();
+        assert_eq!((after.kept_before, after.ledger.len()), (0, 2));
+        assert_eq!(after.lines(0), before.lines(0));
+    }
+
+    #[test]
+    fn a_run_that_has_not_begun_begins_where_it_arrives() {
+        let mut after = handed_over(&session(Pace::Real), false, 60_000).unwrap();
+        after.tick(60_400);
+        assert_eq!((after.run.now(), after.halt), (Ms(400), None));
+    }
+
+    #[test]
+    fn a_record_is_taken_up_from_no_text() {
+        let mut record = session(Pace::Real);
+        record.recorded = Some(Vec::new());
+        assert!(handed_over(&record, false, 2_000).is_none());
     }
 }

@@ -1,42 +1,26 @@
-//! What every screen stands in: words, scenarios, the store, the desk, and the address.
+//! What every screen stands in: words, the store, and the address.
 
 use crate::{
     edge::{
-        address, language, learner,
+        address, language, learner, left,
         listener::Listener,
         offline::{self, Offline},
         page, site,
         store::Store,
     },
+    modules::Shows,
     parts::{
         footer::footer,
         languages::{Languages, languages},
         newer::newer,
     },
     screen::Screen,
-    screens::{
-        about::about, assess::Assess, desk::OnTheDesk, drills::Drills, home::Home, learners::Learners,
-        lookout::FromTheLookout, nowhere::nowhere, progress::Progress, questions::Questions, record::Record,
-        refresh::Refresh, sitting::Sat, wearer::Wearer,
-    },
-    session::Desk,
-    watching::Lookout,
+    screens::nowhere::nowhere,
     words::{Word, Words},
 };
-use bittersweet_core::{scenario::Scenario, wire::scenario_v1};
 use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
-
-/// The built-in scenarios, in the order in which they are offered.
-#[derive(Clone, Debug)]
-pub(crate) struct Library(pub(crate) Rc<[Rc<Scenario>]>);
-
-impl PartialEq for Library {
-    fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.0, &other.0)
-    }
-}
 
 /// Where acts are kept.
 #[derive(Clone)]
@@ -68,6 +52,12 @@ pub(crate) struct Keeper {
 }
 
 impl Keeper {
+    /// One that keeps nothing.
+    #[cfg(test)]
+    pub(crate) fn for_tests(keeping: UseStateHandle<Keeping>) -> Self {
+        Self { keeping: (*keeping).clone(), change: keeping.setter() }
+    }
+
     /// The store, where there is one.
     pub(crate) fn store(&self) -> Option<Store> {
         match &self.keeping {
@@ -83,11 +73,13 @@ impl Keeper {
 
     /// From now on in this store.
     pub(crate) fn go_on_in(&self, store: Store) {
+        left::take(left::IN_MEMORY);
         self.change.set(Keeping::Device(store));
     }
 
-    /// From now on in memory only.
+    /// From now on in memory only, in other modules too.
     pub(crate) fn failed(&self) {
+        left::put(left::IN_MEMORY, &true.into());
         self.change.set(Keeping::Memory);
     }
 }
@@ -97,14 +89,10 @@ impl Keeper {
 pub(crate) struct Around {
     /// The words.
     pub(crate) words: Words,
-    /// The built-in scenarios.
-    pub(crate) library: Library,
     /// The store.
     pub(crate) keeper: Keeper,
-    /// The desk with the run on it.
-    pub(crate) desk: UseReducerHandle<Desk>,
-    /// The lookout with the run that is watched.
-    pub(crate) lookout: UseReducerHandle<Lookout>,
+    /// Whether the page is kept for use without a network.
+    pub(crate) offline: Offline,
 }
 
 /// What has to be fetched before anything can be shown.
@@ -121,7 +109,6 @@ struct Loaded {
     /// The words, in the language that is spoken.
     words: Words,
     spoken: AttrValue,
-    library: Library,
     languages: Languages,
 }
 
@@ -129,15 +116,8 @@ async fn load() -> Result<Loaded, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
     let spoken = language::spoken();
     let words = words(&spoken).await?;
-    let text = site::fetch(&site.scenarios).await.map_err(|error| format!("{}: {error}", site.scenarios))?;
-    let loose: Vec<scenario_v1::ScenarioV1> =
-        serde_json::from_str(&text).map_err(|error| format!("{}: {error}", site.scenarios))?;
-    let scenarios: Result<Vec<Rc<Scenario>>, String> = loose
-        .iter()
-        .map(|loose| scenario_v1::check(loose).map(Rc::new).map_err(|faults| format!("{}: {faults}", loose.id)))
-        .collect();
     let languages = site.languages.into_iter().map(|(tag, name)| (tag.into(), name.into())).collect();
-    Ok(Loaded { words, spoken: spoken.into(), library: Library(scenarios?.into()), languages })
+    Ok(Loaded { words, spoken: spoken.into(), languages })
 }
 
 /// Fetches the words of a language.
@@ -149,15 +129,30 @@ async fn words(tag: &str) -> Result<Words, String> {
     Ok(words.with_decimal(language::decimal(tag)))
 }
 
+/// Properties of [`Shell`].
+#[derive(Properties)]
+pub(crate) struct ShellProps {
+    /// What this module shows.
+    pub(crate) shows: Shows,
+    /// Whether one came here from another module.
+    pub(crate) moved: bool,
+}
+
+impl PartialEq for ShellProps {
+    fn eq(&self, _: &Self) -> bool {
+        // They are handed over once.
+        true
+    }
+}
+
 /// The whole page.
 #[component]
-pub(crate) fn Shell() -> Html {
+pub(crate) fn Shell(props: &ShellProps) -> Html {
     let loading = use_state(|| Loading::Fetching);
-    let keeping = use_state(|| Keeping::Opening);
+    let is_lost = !left::look(left::IN_MEMORY).is_undefined();
+    let keeping = use_state(|| if is_lost { Keeping::Memory } else { Keeping::Opening });
     let screen = use_state(|| Screen::at(&address::read()));
     let offline = use_state(Offline::now);
-    let desk = use_reducer(Desk::default);
-    let lookout = use_reducer(Lookout::default);
 
     use_effect_with((), {
         let (loading, keeping, screen, offline) = (loading.clone(), keeping.clone(), screen.clone(), offline.clone());
@@ -168,12 +163,14 @@ pub(crate) fn Shell() -> Html {
                     Err(error) => Loading::Failed(error.into()),
                 });
             });
-            spawn_local(async move {
-                keeping.set(match Store::of(&learner::chosen()).await {
-                    Ok(store) => Keeping::Device(store),
-                    Err(_) => Keeping::Memory,
+            if !is_lost {
+                spawn_local(async move {
+                    keeping.set(match Store::of(&learner::chosen()).await {
+                        Ok(store) => Keeping::Device(store),
+                        Err(_) => Keeping::Memory,
+                    });
                 });
-            });
+            }
             let moved = Listener::new(address::CHANGED, move || screen.set(Screen::at(&address::read())));
             let stands = Listener::new(offline::CHANGED, move || offline.set(Offline::now()));
             move || drop((moved, stands))
@@ -190,7 +187,7 @@ pub(crate) fn Shell() -> Html {
             page::entitle(named);
         }
     });
-    let first = use_mut_ref(|| true);
+    let first = use_mut_ref(|| !props.moved);
     use_effect_with(there, move |there| {
         // On arriving at a screen its heading gets the focus, but not when the page is first opened.
         if there.is_some() && !first.replace(false) {
@@ -228,17 +225,15 @@ pub(crate) fn Shell() -> Html {
             <main>
                 <h1>{ "Bittersweet" }</h1>
                 // The words are what is missing, so this cannot come from them.
-                <p role="alert">{ for site::list().and_then(|mut site| site.incomplete.remove(&language::spoken())) }</p>
+                <p role="alert">{ for site::incomplete() }</p>
                 <p>{ error.clone() }</p>
             </main>
         },
         Loading::Ready(loaded) => {
             let around = Around {
                 words: loaded.words.clone(),
-                library: loaded.library.clone(),
                 keeper: Keeper { keeping: (*keeping).clone(), change: keeping.setter() },
-                desk,
-                lookout,
+                offline: *offline,
             };
             let choice = html! {
                 <>
@@ -249,15 +244,14 @@ pub(crate) fn Shell() -> Html {
                     { newer(&loaded.words, *offline, &keeping) }
                 </>
             };
-            frame(&around, &screen, choice, *offline)
+            frame(&around, (props.shows)(&around, &screen), &screen, choice)
         }
     }
 }
 
 /// The screen and what stands around it.
-fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Html {
+fn frame(around: &Around, shown: Option<Html>, screen: &Screen, choice: Html) -> Html {
     let words = &around.words;
-    let around = around.clone();
     html! {
         <>
             <a class="skip" href="#main" onclick={|event: MouseEvent| { event.prevent_default(); page::focus("heading"); }}>
@@ -266,33 +260,14 @@ fn frame(around: &Around, screen: &Screen, choice: Html, offline: Offline) -> Ht
             <header class="top">
                 <a class="mark" href={Screen::Home.link()}>{ words.get(Word::AppTitle) }</a>
                 <p class="motto">{ words.get(Word::AppMotto) }</p>
-                { who(&around) }
+                { who(around) }
                 <nav aria-label={words.get(Word::NavLabel)}>
                     <a href={Screen::About.link()}>{ words.get(Word::NavAbout) }</a>
                 </nav>
                 { choice }
             </header>
             <main id="main">
-                { match screen {
-                    Screen::Home => html! { <Home {around} /> },
-                    Screen::Rehearse(id) => html! { <OnTheDesk key={format!("run-{id}")} id={id.clone()} review={false} {around} /> },
-                    Screen::Review(id) => html! { <OnTheDesk key={format!("review-{id}")} id={id.clone()} review={true} {around} /> },
-                    Screen::Watch(id) => html! { <FromTheLookout key={format!("watch-{id}")} id={id.clone()} compare={false} {around} /> },
-                    Screen::Compare(id) => html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> },
-                    Screen::Wearer => html! { <Wearer {around} /> },
-                    Screen::Learners => html! { <Learners {around} /> },
-                    Screen::Questions => html! { <Questions key="questions" {around} /> },
-                    Screen::Drills => html! { <Drills key="drills" {around} /> },
-                    Screen::QuestionsOn(skill, agent) => html! { <Questions key={screen.address()} on={Some((*skill, *agent))} {around} /> },
-                    Screen::DrillsWith(agent) => html! { <Drills key={screen.address()} with={*agent} {around} /> },
-                    Screen::Refresh => html! { <Refresh {around} /> },
-                    Screen::Progress => html! { <Progress {around} /> },
-                    Screen::Record => html! { <Record {around} /> },
-                    Screen::Assess => html! { <Assess {around} /> },
-                    Screen::Sitting(id) => html! { <Sat key={id.clone()} id={id.clone()} {around} /> },
-                    Screen::About => about(words, offline),
-                    Screen::Nowhere(address) => nowhere(words, address),
-                } }
+                { shown.unwrap_or_else(|| nowhere(words, &screen.address())) }
             </main>
             { footer(words) }
         </>
@@ -314,6 +289,7 @@ fn who(around: &Around) -> Html {
 const fn title(screen: &Screen) -> Word {
     match screen {
         Screen::Home => Word::PageHome,
+        Screen::Open => Word::PageOpen,
         Screen::Rehearse(_) => Word::PageRun,
         Screen::Review(_) => Word::PageReview,
         Screen::Watch(_) => Word::PageWatch,
@@ -325,8 +301,8 @@ const fn title(screen: &Screen) -> Word {
         Screen::Record => Word::PageRecord,
         Screen::Refresh => Word::PageRefresh,
         Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
-        Screen::About => Word::PageAbout,
         Screen::Learners => Word::LearnersPage,
+        Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }
 }

@@ -10,9 +10,10 @@ use bittersweet_core::{
     units::Ms,
     wire::{
         run_v1::Pace,
-        watch_v1::{LineV1, Restored},
+        watch_v1::{self, HeaderV1, LineV1, Restored},
     },
 };
+use serde::{Deserialize, Serialize};
 use std::rc::Rc;
 use yew::Reducible;
 
@@ -45,6 +46,22 @@ pub(crate) struct Watching {
     anchor: Ms,
     anchor_wall: u64,
     last_wall: u64,
+}
+
+/// A watched run on its way from one screen to another: its marks, what is to be kept of them, and where its clock stands.
+/// No file: it is read where it was written, by the same version.
+#[derive(Debug, Serialize, Deserialize)]
+pub(crate) struct LeftWatch {
+    pub(crate) id: String,
+    header: String,
+    marks: Vec<String>,
+    reached: u32,
+    lines: Vec<String>,
+    kept_before: usize,
+    pace: String,
+    halt: Option<Halt>,
+    naming: Option<u32>,
+    anchor: (u32, u64, u64),
 }
 
 /// What can happen. `u64` is wall time in milliseconds.
@@ -81,6 +98,43 @@ impl Watching {
     pub(crate) fn resume(id: String, restored: Restored, lines: usize, wall: u64) -> Self {
         let Restored { colleague, marks, started } = restored;
         Self { kept_before: lines, ..Self::laid(id, started, colleague, marks, Halt::Resumed, wall) }
+    }
+
+    /// As it is left for another screen.
+    pub(crate) fn left(&self) -> Option<LeftWatch> {
+        let written = |lines: &mut dyn Iterator<Item = LineV1>| -> Option<Vec<String>> {
+            lines.map(|line| serde_json::to_string(&line).ok()).collect()
+        };
+        Some(LeftWatch {
+            id: self.id.clone(),
+            header: serde_json::to_string(&HeaderV1::new(self.scenario(), self.started.clone())).ok()?,
+            marks: written(&mut self.marks.iter().copied().map(LineV1::from))?,
+            reached: self.run().now().0,
+            lines: written(&mut self.ledger.iter().cloned())?,
+            kept_before: self.kept_before,
+            pace: self.pace.code().to_owned(),
+            halt: self.halt,
+            naming: self.naming.map(|at| at.0),
+            anchor: (self.anchor.0, self.anchor_wall, self.last_wall),
+        })
+    }
+
+    /// A watched run that another screen left.
+    pub(crate) fn taken_up(left: LeftWatch) -> Option<Self> {
+        let Restored { colleague, marks, started } =
+            watch_v1::restore(&left.header, &left.marks, Ms(left.reached)).ok()?;
+        let ledger: Result<Vec<LineV1>, _> = left.lines.iter().map(|line| serde_json::from_str(line)).collect();
+        let (anchor, anchor_wall, last_wall) = left.anchor;
+        Some(Self {
+            ledger: ledger.ok()?,
+            kept_before: left.kept_before,
+            pace: Pace::from_code(&left.pace)?,
+            halt: left.halt,
+            naming: left.naming.map(Ms),
+            anchor: Ms(anchor),
+            last_wall,
+            ..Self::laid(left.id, started, colleague, marks, Halt::Resumed, anchor_wall)
+        })
     }
 
     fn laid(id: String, started: String, colleague: Colleague, marks: Vec<Mark>, halt: Halt, wall: u64) -> Self {
@@ -334,7 +388,7 @@ mod tests {
         before.act(Action::Wrong(2_400));
         before.act(Action::Name(Slip::Gear, 3_000));
         before.act(Action::TakeBack(0));
-        let header = watch_v1::HeaderV1::new(before.scenario(), String::new());
+        let header = HeaderV1::new(before.scenario(), String::new());
         let lines: Vec<String> = before.ledger.iter().map(|line| serde_json::to_string(line).unwrap()).collect();
         let header = serde_json::to_string(&header).unwrap();
         let restored = watch_v1::restore(&header, &lines, before.run().now()).unwrap();
@@ -343,5 +397,27 @@ mod tests {
         assert_eq!(after.run().log(), before.run().log());
         assert_eq!((after.run().now(), after.halt), (before.run().now(), Some(Halt::Resumed)));
         assert_eq!(after.lines(), 3);
+    }
+
+    #[test]
+    fn what_is_left_for_another_screen_is_taken_up_as_it_was() {
+        let mut before = watching();
+        before.act(Action::Wrong(1_400));
+        before.act(Action::Name(Slip::Mouth, 2_000));
+        before.kept_before = 1;
+        before.ledger.clear();
+        before.act(Action::SetPace(Pace::Fourfold, 2_200));
+        before.act(Action::TakeBack(0));
+        before.act(Action::Wrong(2_400));
+        let text = serde_json::to_string(&before.left().unwrap()).unwrap();
+        let mut after = Watching::taken_up(serde_json::from_str(&text).unwrap()).unwrap();
+        assert_eq!((after.run().log(), after.run().now()), (before.run().log(), before.run().now()));
+        assert_eq!((&after.id, after.pace, after.halt, after.naming), ((&before.id), before.pace, None, before.naming));
+        assert_eq!((&after.marks, after.lines(), &after.ledger), (&before.marks, 2, &before.ledger));
+        for watching in [&mut before, &mut after] {
+            watching.act(Action::Name(Slip::Gear, 3_000));
+            watching.act(Action::Tick(3_500));
+        }
+        assert_eq!((&after.marks, after.run().now()), (&before.marks, before.run().now()));
     }
 }

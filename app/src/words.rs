@@ -13,7 +13,7 @@ use bittersweet_core::{
     source::{Basis, Reading},
     state::About,
     units::Ms,
-    wire::{Fault, Faults},
+    wire::{Fault, Faults, listed_v1::ListedV1},
 };
 use std::{collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
@@ -37,8 +37,10 @@ impl PartialEq for Words {
 impl Words {
     /// Reads a language file as the site serves it.
     pub(crate) fn parse(json: &str) -> Option<Self> {
-        let texts: BTreeMap<String, String> = serde_json::from_str(json).ok()?;
-        let texts = texts.into_iter().map(|(key, text)| (key, AttrValue::from(text))).collect();
+        let read: BTreeMap<String, String> = serde_json::from_str(json).ok()?;
+        let mut texts = BTreeMap::new();
+        // One by one: to collect a map is to sort it again.
+        texts.extend(read.into_iter().map(|(key, text)| (key, AttrValue::from(text))));
         Some(Self { texts: Rc::new(texts), decimal: '.' })
     }
 
@@ -60,6 +62,13 @@ impl Words {
     /// A text of a screen with its placeholders filled.
     pub(crate) fn fill(&self, word: Word, values: &[(&str, &str)]) -> AttrValue {
         filled(&self.get(word), values).into()
+    }
+
+    /// The same with counts.
+    pub(crate) fn fill_counts(&self, word: Word, counts: &[(&str, u32)]) -> AttrValue {
+        let written: Vec<(&str, String)> = counts.iter().map(|(name, count)| (*name, count.to_string())).collect();
+        let values: Vec<(&str, &str)> = written.iter().map(|(name, count)| (*name, count.as_str())).collect();
+        self.fill(word, &values)
     }
 
     /// The text under a key made from a code.
@@ -204,10 +213,17 @@ impl Words {
 
     /// A scenario's title, its own where the language has none.
     pub(crate) fn scenario_title(&self, scenario: &Scenario) -> AttrValue {
-        let known = self.texts.get(&format!("scenario.{}.title", scenario.id)).cloned();
-        known
-            .or_else(|| scenario.title.clone().map(AttrValue::from))
-            .unwrap_or_else(|| scenario.person.name.clone().into())
+        self.title(&scenario.id, scenario.title.as_deref(), &scenario.person.name)
+    }
+
+    /// Its title in a list.
+    pub(crate) fn listed_title(&self, listed: &ListedV1) -> AttrValue {
+        self.title(&listed.id, listed.title.as_deref(), &listed.wearer.name)
+    }
+
+    fn title(&self, id: &str, own: Option<&str>, name: &str) -> AttrValue {
+        let known = self.texts.get(&format!("scenario.{id}.title")).cloned();
+        known.unwrap_or_else(|| own.unwrap_or(name).to_owned().into())
     }
 
     /// The title of a scenario of which only the id is known; the id itself where the language has none.
@@ -216,8 +232,8 @@ impl Words {
     }
 
     /// What a scenario is about; empty where the language has nothing on it.
-    pub(crate) fn scenario_about(&self, scenario: &Scenario) -> AttrValue {
-        self.texts.get(&format!("scenario.{}.about", scenario.id)).cloned().unwrap_or_default()
+    pub(crate) fn scenario_about(&self, id: &str) -> AttrValue {
+        self.texts.get(&format!("scenario.{id}.about")).cloned().unwrap_or_default()
     }
 }
 

@@ -9,6 +9,7 @@ use crate::{
     coded::coded,
     draw::{self, Purpose},
     drill::Level,
+    ordered,
     question::{Question, ask},
     rulebook::Agent,
     scenario::Scenario,
@@ -126,7 +127,7 @@ impl Terms {
         let mut order: Vec<(u32, u32)> = (0..runs)
             .map(|place| (draw::number(self.seed(), Purpose::AssessmentQuiet, place, u32::MAX), place))
             .collect();
-        order.sort_unstable();
+        ordered::order(&mut order, |(drawn, _)| (*drawn).into());
         let quiet: Vec<u32> =
             order.into_iter().take(usize::try_from(self.length.quiet()).unwrap_or(1)).map(|(_, place)| place).collect();
         (0..runs).map(|place| quiet.contains(&place)).collect()
@@ -170,7 +171,7 @@ impl Terms {
             draw::number(self.seed() ^ ask::of_id(&question.id), Purpose::AssessmentQuestion, 0, u32::MAX)
         };
         let mut left: Vec<&Question> = bank.filter(|question| question.agents.has(self.agent)).collect();
-        left.sort_by_key(|question| drawn(question));
+        ordered::order(&mut left, |question| drawn(question).into());
         let mut chosen = Vec::new();
         let mut skills = Skill::ALL.iter().copied().cycle();
         let wanted = usize::try_from(self.length.questions()).unwrap_or_default().min(left.len());

@@ -387,11 +387,9 @@ mod tests {
         each(|course, motion, _| {
             let leak = leak(Some(Exercise::Talking));
             let strongest = course.strongest(motion, &leak);
-            let stretches: Vec<(&Stretch, f64)> =
-                course.exercises.iter().flatten().zip(leak).skip(1).map(|(stretch, open)| (stretch, open)).collect();
             let [first, ..] = leak;
-            let with_initial = [(&course.initial, first), (course.exercises[0].as_ref().unwrap(), first)];
-            let all: Vec<(&Stretch, f64)> = with_initial.into_iter().chain(stretches).collect();
+            let exercises = course.exercises.iter().flatten().zip(leak);
+            let all: Vec<(&Stretch, f64)> = [(&course.initial, first)].into_iter().chain(exercises).collect();
             for (place, strongest) in (0_u32..).zip(strongest).skip(1) {
                 let end = course.initial.until_next_s + 60.0 * f64::from(place + 1);
                 let (_, found) = reached(&all, motion, end - 1e-6);

@@ -16,6 +16,7 @@ use crate::{
     draw::{self, Purpose},
     guide,
     judge::Mark,
+    ordered,
     question::mark::Credit,
     review::{self, Review},
     rulebook::{Agent, RuleId},
@@ -335,12 +336,12 @@ fn offered(seed: u64, right: NextStep, wrong: &[NextStep]) -> Vec<NextStep> {
     }
     let key = |step: &NextStep, index: u32| {
         let place = NextStep::ALL.iter().position(|other| other == step).and_then(|place| u32::try_from(place).ok());
-        draw::number(seed, Purpose::DrillOffers, place.unwrap_or_default() * 2 + index, u32::MAX)
+        u64::from(draw::number(seed, Purpose::DrillOffers, place.unwrap_or_default() * 2 + index, u32::MAX))
     };
     let mut wrong = wrong.to_vec();
-    wrong.sort_by_key(|step| key(step, 0));
+    ordered::order(&mut wrong, |step| key(step, 0));
     let mut offered: Vec<NextStep> = [right].into_iter().chain(wrong).take(OFFERED).collect();
-    offered.sort_by_key(|step| key(step, 1));
+    ordered::order(&mut offered, |step| key(step, 1));
     offered
 }
 

@@ -176,7 +176,7 @@ fn skills(review: &Review) -> [Tally; Skill::ALL.len()] {
 
 fn events(scenario: &Scenario, state: &State, review: &Review) -> Vec<Event> {
     let mut events = Vec::new();
-    // What is told already by what came up: rules, and attempts that were spoilt by it.
+    // What is told already by what came up: rules that were put right, and attempts that were spoilt by it.
     let mut explained: Vec<RuleId> = Vec::new();
     let mut abouts: Vec<About> = Vec::new();
     for met in met::met(scenario, state) {
@@ -195,9 +195,10 @@ fn events(scenario: &Scenario, state: &State, review: &Review) -> Vec<Event> {
     let book = scenario.rulebook();
     let left = review.findings.iter().filter(|finding| finding.gravity.is_top()).map(|finding| (finding, false));
     let was_grave = |rule: RuleId| book.rule(rule).is_some_and(|rule| rule.gravity.is_top());
-    let put_right = review.put_right.iter().filter(|finding| was_grave(finding.rule)).map(|finding| (finding, true));
-    for (finding, well) in left.chain(put_right) {
-        if !explained.contains(&finding.rule) && !abouts.contains(&finding.about) {
+    let is_told = |rule: RuleId| explained.contains(&rule);
+    let put_right = review.put_right.iter().filter(|finding| was_grave(finding.rule) && !is_told(finding.rule));
+    for (finding, well) in left.chain(put_right.map(|finding| (finding, true))) {
+        if !abouts.contains(&finding.about) {
             abouts.push(finding.about);
             events.push(Event { origin: Origin::Made(finding.rule), well });
         }
@@ -244,7 +245,12 @@ fn let_pass(met: Met, review: &Review) -> Option<bool> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::hint::{Depth, Hint};
+    use crate::{
+        act::Bar,
+        hint::{Depth, Hint},
+        sign::{Seen, Sign},
+        unannounced,
+    };
 
     #[test]
     fn a_pace_that_was_never_in_force_does_no_harm() {
@@ -282,7 +288,7 @@ mod tests {
     #[test]
     fn only_a_whole_run_without_help_at_real_pace_is_as_in_earnest() {
         let as_made = |change: &dyn Fn(&mut Conditions)| {
-            let scenario = crate::unannounced::draw_up(Agent::Sweet, 7);
+            let scenario = unannounced::draw_up(Agent::Sweet, 7);
             let log = [Entry::act(Ms::secs(1), Act::Give(Verdict::Invalid)), Entry::act(Ms::secs(2), Act::Finish)];
             let mut conditions = Conditions::new(Help::Unaided, Pace::Real);
             change(&mut conditions);
@@ -295,5 +301,77 @@ mod tests {
         assert!(!as_made(&|conditions| conditions.help = Help::OnRequest).is_as_in_earnest());
         assert!(!as_made(&|conditions| conditions.paces.push((Ms(5), Pace::Fourfold))).is_as_in_earnest());
         assert!(!as_made(&|conditions| conditions.again_from = Some(Ms(1))).is_as_in_earnest());
+    }
+
+    /// A review in which nothing came up.
+    fn blank() -> Review {
+        Review {
+            findings: Vec::new(),
+            put_right: Vec::new(),
+            calls: Vec::new(),
+            skills: std::collections::BTreeMap::new(),
+            watch: Watch::default(),
+            marks: Vec::new(),
+            finished: true,
+        }
+    }
+
+    fn finding(rule: RuleId, at: Ms) -> Finding {
+        Finding { rule, about: About::Test(0), times: vec![at], gravity: Gravity::Spoils }
+    }
+
+    fn kept(rule: RuleId, at: Ms) -> Mark {
+        Mark { at, rule, about: About::Test(0), kept: true }
+    }
+
+    /// Stubble that was seen after nine seconds, and what a review makes of it.
+    fn with_stubble(review: &Review) -> Vec<(Origin, bool)> {
+        let scenario = unannounced::with(Agent::Sweet, 3, Kind::Stubble).unwrap();
+        let log = [Entry::act(Ms::secs(9), Act::LookAtFace), Entry::sign(Ms::secs(9), Sign::Seen(Seen::FaceStubble))];
+        let events = events(&scenario, &State::of(Agent::Sweet, &log), review);
+        events.into_iter().map(|event| (event.origin, event.well)).collect()
+    }
+
+    const STUBBLE: Origin = Origin::Came(Kind::Stubble);
+
+    #[test]
+    fn what_was_broken_before_something_showed_was_not_broken_by_missing_it() {
+        let own = finding(RuleId::SealHair, Ms::secs(8));
+        let review = Review { findings: vec![own], marks: vec![kept(RuleId::SealLook, Ms::secs(9))], ..blank() };
+        assert_eq!(with_stubble(&review), [(STUBBLE, true), (Origin::Made(RuleId::SealHair), false)]);
+        let review = Review { findings: vec![finding(RuleId::SealHair, Ms::secs(9))], ..blank() };
+        assert_eq!(with_stubble(&review), [(STUBBLE, false)]);
+    }
+
+    #[test]
+    fn what_was_called_before_something_showed_was_not_called_over_it() {
+        let barred = Verdict::NotTested(Bar::Seal);
+        let called = |at| Called { about: About::Day, at, given: barred, accepted: vec![barred], unfinished: false };
+        let after = |at| with_stubble(&Review { calls: vec![called(at)], ..blank() });
+        assert_eq!(after(Ms::secs(8)), []);
+        assert_eq!(after(Ms::secs(9)), [(STUBBLE, true)]);
+    }
+
+    #[test]
+    fn what_was_put_right_is_told_once_and_only_where_it_was_grave() {
+        let put_right = |rule| {
+            let (put_right, marks) = (vec![finding(rule, Ms::secs(20))], vec![kept(RuleId::SealLook, Ms::secs(9))]);
+            with_stubble(&Review { put_right, marks, ..blank() })
+        };
+        assert_eq!(put_right(RuleId::SealHair), [(STUBBLE, true)]);
+        assert_eq!(put_right(RuleId::FitMinute), [(STUBBLE, true), (Origin::Made(RuleId::FitMinute), true)]);
+        let departure = RuleId::WatchOvercall;
+        assert_eq!(put_right(departure), [(STUBBLE, true)]);
+    }
+
+    #[test]
+    fn an_attempt_that_was_spoilt_is_one_event_whatever_else_was_put_right_in_it() {
+        let at = Ms::secs(5);
+        let review = Review {
+            findings: vec![finding(RuleId::FitMinute, at), finding(RuleId::FitTopUp, at)],
+            put_right: vec![finding(RuleId::FitHalf, at)],
+            ..blank()
+        };
+        assert_eq!(with_stubble(&review), [(Origin::Made(RuleId::FitMinute), false)]);
     }
 }

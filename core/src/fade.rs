@@ -21,14 +21,17 @@ impl Practised {
             let (code, times) = part.split_once(':')?;
             Some((code.to_owned(), times.parse().ok()?))
         };
-        Self(text.split(',').filter_map(row).collect())
+        let mut practised = Self::default();
+        practised.0.extend(text.split(',').filter_map(row));
+        practised
     }
 
     /// With one more run, in which these acts were done.
     #[must_use]
     pub fn with(&self, acts: impl Iterator<Item = Act>) -> Self {
         let mut practised = self.clone();
-        let codes: BTreeSet<&str> = acts.map(|act| act.code().0).collect();
+        let mut codes = BTreeSet::new();
+        codes.extend(acts.map(|act| act.code().0));
         for code in codes {
             let times = practised.0.entry(code.to_owned()).or_insert(0);
             *times = times.saturating_add(1);

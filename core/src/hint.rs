@@ -33,8 +33,9 @@ pub struct Hint {
 /// once, however often it was asked.
 #[must_use]
 pub fn cost(book: &Rulebook, hints: &[Hint]) -> BTreeMap<Skill, u32> {
-    let shown: BTreeSet<RuleId> = hints.iter().filter(|hint| hint.depth == Depth::Act).map(|hint| hint.rule).collect();
-    let asked: BTreeSet<RuleId> = hints.iter().map(|hint| hint.rule).collect();
+    let (mut shown, mut asked) = (BTreeSet::new(), BTreeSet::new());
+    shown.extend(hints.iter().filter(|hint| hint.depth == Depth::Act).map(|hint| hint.rule));
+    asked.extend(hints.iter().map(|hint| hint.rule));
     let mut cost = BTreeMap::new();
     for rule in asked {
         if let Some(row) = book.rule(rule) {

@@ -148,6 +148,15 @@ mod tests {
         assert!(near(interval.low, low) && near(interval.high, high), "{interval:?}, not {low} to {high}");
     }
 
+    #[test]
+    fn in_whole_per_cent_it_never_says_more_than_it_is() {
+        let of = |low, high| (Interval { low, high }.low_percent(), Interval { low, high }.high_percent());
+        assert_eq!(of(0.819, 0.811), (81, 82));
+        assert_eq!(of(0.0, 1.0), (0, 100));
+        assert_eq!(of(0.9, 0.5), (90, 50));
+        assert_eq!(of(-0.1, 1.1), (0, 100), "an end that rounding pushed over the edge");
+    }
+
     /// The counts of a published trial with a fixed leak (26 people) and of one with 100 pairs; the intervals are derived.
     #[test]
     fn the_published_trials_have_their_intervals() {

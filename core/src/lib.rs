@@ -31,6 +31,7 @@ pub mod next;
 pub mod normal;
 pub mod noticing;
 pub mod observe;
+pub mod ordered;
 pub mod orientation;
 pub mod population;
 pub mod progress;

@@ -2,6 +2,7 @@
 
 use crate::{
     facepiece::{Condition, Filters, Straps},
+    ordered,
     scenario::{Clearance, Contents, Face, Level, Nebulizer, Scenario},
     sign::{Mouthful, Sign},
     state::State,
@@ -33,7 +34,7 @@ pub fn met(scenario: &Scenario, state: &State) -> Vec<Met> {
         .filter_map(|trouble| Some(Met { kind: trouble.kind, at: Some(shown(trouble.kind)?) }));
     let mut all: Vec<Met> =
         found(scenario).into_iter().map(|kind| Met { kind, at: shown(kind) }).chain(happened).collect();
-    all.sort_by_key(|met| (met.at.is_none(), met.at));
+    ordered::order(&mut all, |met| met.at.map_or(u64::MAX, |at| at.0.into()));
     all.dedup_by_key(|met| met.kind);
     all
 }

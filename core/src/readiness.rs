@@ -129,6 +129,27 @@ pub struct Readiness {
     pub missing: Option<Missing>,
 }
 
+/// Everything about one agent on one day: nothing outside can put it together from two.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Overview {
+    /// Of tests with which agent.
+    pub agent: Agent,
+    /// Who is ready.
+    pub readiness: Readiness,
+    /// The eight skills, in the order of [`Skill::ALL`].
+    pub skills: Vec<Standing>,
+}
+
+impl Overview {
+    /// Of `agent` on the day `today`. Answers come oldest first.
+    #[must_use]
+    pub fn of(agent: Agent, answers: &[AnswerV1], outcomes: &[OutcomeV1], today: Day) -> Self {
+        let readiness = readiness(agent, outcomes, today);
+        Self { agent, readiness, skills: standings(agent, answers, outcomes, today) }
+    }
+}
+
 /// How it stands with `agent` on the day `today`. Outcomes come in any order; of one day, the order in which they come counts.
 #[must_use]
 pub fn readiness(agent: Agent, outcomes: &[OutcomeV1], today: Day) -> Readiness {

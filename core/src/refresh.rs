@@ -4,6 +4,7 @@
 //! than a year: a house limit after the yearly test of each wearer, not law.
 
 use crate::{
+    ordered,
     question::mark::Credit,
     spacing::{Grade, Memory},
     units::Ms,
@@ -126,7 +127,7 @@ impl Sitting {
 pub fn sitting(cards: &[Card], today: Day) -> Sitting {
     let mut due: Vec<(f64, &Card)> =
         cards.iter().filter(|card| card.due() <= today).map(|card| (card.known(today), card)).collect();
-    due.sort_by(|(one, _), (other, _)| one.total_cmp(other));
+    ordered::order(&mut due, |(known, _)| ordered::of_number(*known));
     let mut sitting = Sitting { cards: Vec::new(), left: due.len() };
     for (_, card) in due {
         if sitting.takes().plus(takes(card.asked)) > SITTING {

@@ -5,6 +5,7 @@ use crate::{
     attempt::FitTest,
     judge::{self, Case, Docket, Mark},
     log::Entry,
+    ordered,
     rulebook::{Rule, RuleId, Rulebook},
     ruling::{self, Ruling},
     run::Run,
@@ -151,7 +152,7 @@ fn called(case: &Case<'_>, marks: &[Mark]) -> Vec<Called> {
             Called { about, at, given, accepted, unfinished }
         })
         .collect();
-    calls.sort_by_key(|call| call.at);
+    ordered::order(&mut calls, |call| call.at.0.into());
     calls
 }
 
@@ -205,7 +206,10 @@ fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>,
         if is_credit { put_right.push(finding) } else { standing.push(finding) }
     }
     for list in [&mut standing, &mut put_right] {
-        list.sort_by_key(|finding| (finding.gravity, finding.times.first().copied()));
+        ordered::order(list, |finding| {
+            let first = finding.times.first().map_or(0, |at| u64::from(at.0) + 1);
+            ((finding.gravity as u64) << 33) | first
+        });
     }
     (standing, put_right)
 }

@@ -8,7 +8,7 @@ use crate::{
     attempt::{Common, FitTest, Screening, Squeeze},
     model::Parameters,
     motion::Air,
-    rounds,
+    ordered, rounds,
     rulebook::Rulebook,
     run::Run,
     scenario::Scenario,
@@ -84,7 +84,7 @@ pub fn of(scenario: &Scenario, state: &State) -> Vec<Stretch> {
     });
     let tests = state.tests.iter().enumerate().map(|(number, test)| fit_test(state, book, number, test));
     let mut all: Vec<Stretch> = screenings.chain(tests).collect();
-    all.sort_by_key(|stretch| stretch.from);
+    ordered::order(&mut all, |stretch| stretch.from.0.into());
     all
 }
 

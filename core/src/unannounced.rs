@@ -9,7 +9,7 @@ use crate::{
     draw::{self, Purpose},
     facepiece::{Class, Condition, Facepiece, Filters, Size, Straps},
     model::Parameters,
-    population,
+    ordered, population,
     rulebook::{Agent, Rulebook},
     scenario::{Attention, Bench, Clearance, Contents, Face, Level, Look, Nebulizer, Person, Scenario},
     sign::{Gear, Mouthful},
@@ -252,7 +252,8 @@ fn choices(dice: Dice, rack: &[Facepiece], face_size: usize) -> Vec<Slot> {
             Some((off, liking, Slot::new(number)?)).filter(|_| off < 2)
         })
         .collect();
-    liked.sort_unstable();
+    // At most two off, and in the order of the rack where all else is equal.
+    ordered::order(&mut liked, |(off, liking, _)| ((*off as u64) << 32) | u64::from(*liking));
     liked.into_iter().map(|(.., slot)| slot).collect()
 }
 

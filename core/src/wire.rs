@@ -8,6 +8,7 @@ pub mod backup_v1;
 pub mod faults;
 pub mod learners_v1;
 pub mod ledger_v1;
+pub mod listed_v1;
 pub mod outcome_v1;
 pub mod review_v1;
 pub mod run_v1;

@@ -249,7 +249,7 @@ test("a version that does not start gives way to the newer one", async ({ page, 
   await visit(page, host);
   await page.evaluate(async () => {
     const cache = await caches.open((await caches.keys())[0]);
-    const wasm = (await cache.keys()).find((request) => request.url.endsWith(".wasm"))!;
+    const wasm = (await cache.keys()).find((request) => /\/start-.*\.wasm$/.test(request.url))!;
     await cache.put(wasm, new Response("broken", { headers: { "content-type": "application/wasm" } }));
   });
   host.site = next(host.site, "Mended");

@@ -80,13 +80,13 @@ for (const [host, url] of Object.entries(HOSTS)) {
       await expect(failure(page)).toContainText("No runs are kept in this browser");
       await expect(page.getByRole("heading", { level: 2 })).toBeFocused();
       await page.getByText("For a report").click();
-      await expect(failure(page).locator("pre")).toContainText(/app-[0-9a-f]{16}\.wasm: 404/);
+      await expect(failure(page).locator("pre")).toContainText(/start-[0-9a-f]{16}\.wasm: 404/);
     });
   });
 }
 
 test("glue that is not there is said", async ({ page }) => {
-  await page.route(/app-[0-9a-f]+\.js/, (route) => route.fulfill({ status: 404, body: "no" }));
+  await page.route(/start-[0-9a-f]+\.js/, (route) => route.fulfill({ status: 404, body: "no" }));
   await page.goto("");
   await expect(failure(page)).toContainText("A part of it is not on the server");
 });

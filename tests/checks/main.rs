@@ -24,6 +24,7 @@ mod recomputed;
 mod reference;
 mod risk;
 mod rulings;
+mod sample;
 mod schema;
 mod timeline;
 mod traceability;

@@ -105,12 +105,24 @@ fn weighed(weights: &[dist::Weight]) -> Vec<Row> {
         let bytes: usize = weights.iter().filter(|file| counts(&file.address)).map(dist::Weight::travels).sum();
         bytes as f64
     };
-    let module = sum(|address| address.ends_with(".wasm"));
-    let site = sum(|address| !address.starts_with("words/") || address.starts_with("words/en"));
-    vec![
-        Row::weight("learner's page, module", module, dist::WASM_GOAL as f64),
-        Row::weight("learner's page, all files, one language", site, SITE),
-    ]
+    let mut rows = vec![Row::weight("first screen, all files, one language", sum(is_for_the_first_screen), SITE)];
+    for file in weights.iter().filter(|file| file.address.ends_with(".wasm")) {
+        let Some((name, ceiling)) = dist::module(&file.address) else { continue };
+        let most = if name == dist::FIRST { dist::WASM_GOAL } else { ceiling };
+        rows.push(Row::weight(&format!("module {name}"), file.travels() as f64, most as f64));
+    }
+    rows
+}
+
+/// Whether a browser fetches a file before the first screen stands: not what other screens ask for, nor what it fetches
+/// when it has nothing else to do.
+fn is_for_the_first_screen(address: &str) -> bool {
+    let is_later = ["questions", "sw.js", "icon-"].iter().any(|later| address.starts_with(later));
+    let is_other = |folder: &str| address.starts_with(folder) && !address.starts_with(&format!("{folder}en"));
+    !is_later
+        && !is_other("words/")
+        && !is_other("manifest-")
+        && dist::module(address).is_none_or(|(name, _)| name == dist::FIRST)
 }
 
 /// The subjects that come to something else than the first: then they are not the same, and their speeds tell nothing.
@@ -128,6 +140,16 @@ fn median(mut values: Vec<f64>) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_first_screen_needs_one_module_and_one_language() {
+        for address in ["start-1.wasm", "start-1.js", "boot-1.js", "style-1.css", "words/en-1.json", "index.html"] {
+            assert!(is_for_the_first_screen(address), "{address}");
+        }
+        for address in ["run-1.wasm", "run-1.js", "words/es-1.json", "questions/result-1.json", "icon-192-1.png"] {
+            assert!(!is_for_the_first_screen(address), "{address}");
+        }
+    }
 
     #[test]
     fn the_median_is_the_one_in_the_middle() {

@@ -2,8 +2,9 @@
 
 use crate::folders;
 use anyhow::{Context as _, Result, bail};
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::{
+    collections::BTreeMap,
     env,
     ffi::OsString,
     io::{BufRead as _, BufReader, Read},
@@ -34,16 +35,17 @@ pub(crate) fn cargo() -> Command {
     command
 }
 
-/// Builds the page and returns the path of the bare wasm, before it is bound.
+/// Builds programs of the page and returns the path of each one's bare wasm, before it is bound.
 ///
 /// `tell` gets every line that cargo writes, progress included.
 ///
 /// # Errors
 /// When it does not compile: the error is the compiler's text.
-pub(crate) fn build_page(profile: Profile, tell: &mut dyn FnMut(&str)) -> Result<PathBuf> {
+pub(crate) fn build_page(profile: Profile, names: &[&str], tell: &mut dyn FnMut(&str)) -> Result<Vec<PathBuf>> {
     let mut command = cargo();
     command
         .args(["build", "--package", PAGE, "--target", WASM, "--message-format", "json-render-diagnostics"])
+        .args(names.iter().flat_map(|name| ["--bin", name]))
         .env("CARGO_TERM_PROGRESS_WHEN", "always")
         .env("CARGO_TERM_PROGRESS_WIDTH", "100")
         .stdin(Stdio::null())
@@ -56,7 +58,7 @@ pub(crate) fn build_page(profile: Profile, tell: &mut dyn FnMut(&str)) -> Result
     let (Some(stdout), Some(stderr)) = (child.stdout.take(), child.stderr.take()) else {
         bail!("cargo has no output to read");
     };
-    let artifact = thread::spawn(move || find_artifact(stdout));
+    let artifacts = thread::spawn(move || find_artifacts(stdout));
     let mut said = Vec::new();
     for_each_line(stderr, &mut |line| {
         tell(line);
@@ -67,7 +69,8 @@ pub(crate) fn build_page(profile: Profile, tell: &mut dyn FnMut(&str)) -> Result
     if !child.wait()?.success() {
         bail!("{}", said.join("\n"));
     }
-    artifact.join().ok().flatten().context("cargo built no wasm file")
+    let built = artifacts.join().unwrap_or_default();
+    names.iter().map(|name| built.get(*name).cloned().with_context(|| format!("cargo built no {name}.wasm"))).collect()
 }
 
 /// Flags that keep the folders of this machine out of what is shipped: where packages lie is nobody's business, and the
@@ -109,13 +112,19 @@ fn for_each_line(from: impl Read, tell: &mut dyn FnMut(&str)) {
     }
 }
 
-fn find_artifact(stdout: impl Read) -> Option<PathBuf> {
-    let mut found = None;
+/// The wasm files that cargo tells of, by the names of their programs.
+fn find_artifacts(stdout: impl Read) -> BTreeMap<String, PathBuf> {
+    let mut found = BTreeMap::new();
     for line in BufReader::new(stdout).lines().map_while(Result::ok) {
         let Ok(message) = serde_json::from_str::<Value>(&line) else { continue };
-        if message["reason"] == "compiler-artifact" && message["target"]["name"] == PAGE {
-            let files = message["filenames"].as_array().into_iter().flatten().filter_map(Value::as_str);
-            found = files.filter(|file| file.ends_with(".wasm")).map(PathBuf::from).next_back().or(found);
+        if message["reason"] != "compiler-artifact" || message["target"]["kind"] != json!(["bin"]) {
+            continue;
+        }
+        let files = message["filenames"].as_array().into_iter().flatten().filter_map(Value::as_str);
+        if let (Some(name), Some(file)) =
+            (message["target"]["name"].as_str(), files.filter(|file| file.ends_with(".wasm")).next_back())
+        {
+            found.insert(name.to_owned(), PathBuf::from(file));
         }
     }
     found
@@ -130,6 +139,18 @@ mod tests {
         let mut lines = Vec::new();
         for_each_line(&b"   Compiling a\r    Building 1/2\n"[..], &mut |line| lines.push(line.to_owned()));
         assert_eq!(lines, ["   Compiling a", "    Building 1/2"]);
+    }
+
+    #[test]
+    fn each_program_is_found_by_its_name() {
+        let told = [("bin", "start", "/t/start.wasm"), ("lib", "run", "/t/librun.rlib"), ("bin", "run", "/t/run.wasm")];
+        let told = told.map(|(kind, name, file)| {
+            let target = json!({ "kind": [kind], "name": name });
+            format!("{}\n", json!({ "reason": "compiler-artifact", "target": target, "filenames": [file] }))
+        });
+        let found = find_artifacts(told.concat().as_bytes());
+        let found: Vec<_> = found.iter().map(|(name, file)| (name.as_str(), file.to_str().unwrap())).collect();
+        assert_eq!(found, [("run", "/t/run.wasm"), ("start", "/t/start.wasm")]);
     }
 
     #[test]

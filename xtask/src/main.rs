@@ -12,6 +12,7 @@ mod compress;
 mod dist;
 mod folders;
 mod live;
+mod modules;
 mod offline;
 mod policy;
 mod pseudo;

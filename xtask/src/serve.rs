@@ -5,11 +5,12 @@ use crate::{
     cargo::Profile,
     dist,
     live::{Live, Stage},
+    modules,
     server::{Manner, Server},
     shelf::Shelf,
     site::{self, Naming, Site},
     texts::{self, Texts},
-    tools, wasm,
+    tools,
     watch::Watch,
 };
 use anyhow::Result;
@@ -87,13 +88,12 @@ fn build(live: &Live, texts: Result<Texts>) {
 }
 
 fn gather(live: &Live, texts: &Texts) -> Result<Site> {
-    let bare = cargo::build_page(Profile::Dev, &mut |line| {
+    let modules = modules::build(Profile::Dev, modules::all(), &mut |line| {
         if cargo::is_progress(line) {
             live.tell(Stage::Building(line.trim().to_owned()));
         } else {
             eprintln!("{line}");
         }
     })?;
-    live.tell(Stage::Building("binding".to_owned()));
-    site::gather(wasm::bind(&bare)?, texts, Naming::Plain)
+    site::gather(modules, texts, Naming::Plain)
 }

@@ -4,12 +4,14 @@
 //! whatever lies on the disk.
 
 use crate::{
-    folders, offline, policy,
+    folders,
+    modules::{Listed, Module},
+    offline, policy,
     texts::{Questions, Texts},
     wasm::Bound,
 };
 use anyhow::{Context as _, Result, bail};
-use serde_json::json;
+use serde_json::{Value, json};
 use std::{
     collections::BTreeMap,
     fs,
@@ -41,14 +43,14 @@ pub(crate) enum Naming {
     Hashed,
 }
 
-/// Puts the site together from the bound module, the words, `static/` and `index.html`.
+/// Puts the site together from the modules, the words, `static/` and `index.html`.
 ///
 /// # Errors
 /// When a file is missing or the page has no place for what must go into it.
-pub(crate) fn gather(bound: Bound, texts: &Texts, naming: Naming) -> Result<Site> {
+pub(crate) fn gather(modules: Vec<Module>, texts: &Texts, naming: Naming) -> Result<Site> {
     let root = folders::root();
     let page = fs::read_to_string(root.join(PAGE)).context("cannot read index.html")?;
-    assemble(&page, read(&root.join("static"))?, bound, texts, naming)
+    assemble(&page, read(&root.join("static"))?, modules, texts, naming)
 }
 
 /// Reads a folder as a site.
@@ -79,7 +81,7 @@ fn read_into(site: &mut Site, folder: &Path, prefix: &str) -> Result<()> {
     Ok(())
 }
 
-fn assemble(page: &str, mut statics: Site, bound: Bound, texts: &Texts, naming: Naming) -> Result<Site> {
+fn assemble(page: &str, mut statics: Site, modules: Vec<Module>, texts: &Texts, naming: Naming) -> Result<Site> {
     let name = |address: &str, bytes: &[u8]| match naming {
         Naming::Plain => address.to_owned(),
         Naming::Hashed => with_hash(address, hash([bytes])),
@@ -118,10 +120,16 @@ fn assemble(page: &str, mut statics: Site, bound: Bound, texts: &Texts, naming: 
     let scenarios = name("scenarios.json", texts.scenarios.as_bytes());
     site.insert(scenarios.clone(), texts.scenarios.clone().into_bytes());
     let questions = add_questions(&mut site, &texts.questions, &name);
-    let wasm = name("app.wasm", &bound.wasm);
-    let glue = name("app.js", &bound.glue);
-    site.insert(wasm.clone(), bound.wasm);
-    site.insert(glue.clone(), bound.glue);
+    let mut listed = Vec::new();
+    for Module { listed: Listed { name: module, shows }, bound: Bound { wasm, glue } } in modules {
+        let wasm_named = name(&format!("{module}.wasm"), &wasm);
+        let glue_named = name(&format!("{module}.js"), &glue);
+        site.insert(wasm_named.clone(), wasm);
+        site.insert(glue_named.clone(), glue);
+        listed.push(json!({ "name": module, "shows": shows, "wasm": wasm_named, "glue": glue_named }));
+    }
+    let first = listed.first().context("the page has no module")?;
+    let (glue, wasm) = (in_text(&first["glue"]), in_text(&first["wasm"]));
 
     let outside = [page.as_bytes(), worker.as_deref().unwrap_or_default()];
     let content = hash(site.iter().flat_map(|(address, bytes)| [address.as_bytes(), bytes]).chain(outside));
@@ -131,7 +139,7 @@ fn assemble(page: &str, mut statics: Site, bound: Bound, texts: &Texts, naming: 
     };
     // In a script element, only `<` could end the block early.
     let block = json!({
-        "version": version, "wasm": wasm, "glue": glue, "words": languages, "scenarios": scenarios, "questions": questions,
+        "version": version, "modules": listed, "words": languages, "scenarios": scenarios, "questions": questions,
         "manifests": manifests, "worker": worker.as_ref().map(|_| offline::WORKER),
         "languages": said("language"), "incomplete": said("incomplete"), "shell": texts.shell,
     })
@@ -166,6 +174,10 @@ fn with_texts(page: &str, shell: &BTreeMap<String, BTreeMap<String, String>>) ->
     let page = page.replace(NOSCRIPT_MARK, &noscript);
     let texts = shell.get(FIRST).into_iter().flatten();
     texts.fold(page, |page, (key, text)| page.replace(&format!("{{shell.{key}}}"), &escaped(text)))
+}
+
+fn in_text(value: &Value) -> &str {
+    value.as_str().unwrap_or_default()
 }
 
 /// A text as it stands in an element or in an attribute.
@@ -220,19 +232,25 @@ fn with_hash(address: &str, hash: u64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use serde_json::Value;
 
     const BARE: &str =
         "<head><!-- policy --><link href=\"a.css\"><script src=\"boot.js\"></script><!-- site --></head>";
 
+    fn modules() -> Vec<Module> {
+        let module = |name: &str, shows: &str| Module {
+            listed: Listed { name: name.to_owned(), shows: vec![shows.to_owned()] },
+            bound: Bound { wasm: name.into(), glue: format!("export default {name}").into() },
+        };
+        vec![module("start", ""), module("run", "run")]
+    }
+
     fn site(naming: Naming, style: &str) -> Site {
         let statics = [("a.css", style), ("boot.js", "go()"), (offline::WORKER, "keep()")];
         let statics = Site::from(statics.map(|(address, text)| (address.to_owned(), text.into())));
-        let bound = Bound { wasm: b"\0asm".to_vec(), glue: b"export default 1".to_vec() };
         let one = |name: &str| BTreeMap::from([(name.to_owned(), "{}".to_owned())]);
         let questions = Questions { truth: one("result"), texts: BTreeMap::from([("es".to_owned(), one("result"))]) };
         let texts = Texts { words: one("en"), scenarios: "[]".to_owned(), questions, ..Texts::default() };
-        assemble(BARE, statics, bound, &texts, naming).unwrap()
+        assemble(BARE, statics, modules(), &texts, naming).unwrap()
     }
 
     fn page(site: &Site) -> &str {
@@ -249,7 +267,8 @@ mod tests {
         for naming in [Naming::Plain, Naming::Hashed] {
             let site = site(naming, "p{}");
             let block = block(&site);
-            for address in [&block["wasm"], &block["glue"], &block["words"]["en"]] {
+            let of_modules = block["modules"].as_array().unwrap().iter().flat_map(|one| [&one["wasm"], &one["glue"]]);
+            for address in of_modules.chain([&block["words"]["en"]]) {
                 assert!(site.contains_key(address.as_str().unwrap()), "{address}");
             }
             let list: Value = serde_json::from_slice(&site[block["questions"].as_str().unwrap()]).unwrap();
@@ -262,6 +281,13 @@ mod tests {
                 assert!(site.contains_key(address), "{address}");
             }
         }
+    }
+
+    #[test]
+    fn modules_are_listed_in_their_order_with_what_they_show() {
+        let block = block(&site(Naming::Plain, ""));
+        let run = json!({ "name": "run", "shows": ["run"], "wasm": "run.wasm", "glue": "run.js" });
+        assert_eq!((block["modules"].as_array().unwrap().len(), &block["modules"][1]), (2, &run));
     }
 
     #[test]
@@ -297,28 +323,24 @@ mod tests {
 
     #[test]
     fn a_style_sheet_that_fetches_is_refused() {
-        let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
         let statics = Site::from([("a.css".to_owned(), b"@import 'b.css';".to_vec())]);
-        assert!(assemble(BARE, statics, bound, &Texts::default(), Naming::Plain).is_err());
+        assert!(assemble(BARE, statics, modules(), &Texts::default(), Naming::Plain).is_err());
     }
 
     #[test]
     fn a_page_that_names_what_is_not_there_is_refused() {
-        let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
-        assert!(assemble(BARE, Site::new(), bound, &Texts::default(), Naming::Plain).is_err());
+        assert!(assemble(BARE, Site::new(), modules(), &Texts::default(), Naming::Plain).is_err());
     }
 
     #[test]
     fn a_page_without_its_places_is_refused() {
-        let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
-        assert!(assemble("<head></head>", Site::new(), bound, &Texts::default(), Naming::Plain).is_err());
+        assert!(assemble("<head></head>", Site::new(), modules(), &Texts::default(), Naming::Plain).is_err());
     }
 
     #[test]
     fn a_page_that_asks_for_a_text_that_no_language_has_is_refused() {
-        let bound = Bound { wasm: Vec::new(), glue: Vec::new() };
         let page = BARE.replace("</head>", "<title>{shell.titel}</title></head>");
-        let error = assemble(&page, site(Naming::Plain, ""), bound, &Texts::default(), Naming::Plain).unwrap_err();
+        let error = assemble(&page, site(Naming::Plain, ""), modules(), &Texts::default(), Naming::Plain).unwrap_err();
         assert!(error.to_string().contains("shell.titel"), "{error}");
     }
 

@@ -1,7 +1,7 @@
 //! The address: everything after `#`, which no server ever sees.
 
-/// The event by which every change of it is told.
-pub(crate) const CHANGED: &str = "hashchange";
+/// The event by which `boot.js` tells that this module shows what is at another address.
+pub(crate) const CHANGED: &str = "moved";
 
 /// The part after `#/`.
 pub(crate) fn read() -> String {
@@ -20,5 +20,12 @@ pub(crate) fn go(path: &str) {
     if let Some(window) = web_sys::window() {
         // Setting a fragment does not fail in a page that shows.
         let _ = window.location().set_hash(&format!("/{path}"));
+    }
+}
+
+/// Goes to `#/path` in place of where one is, so that the way back does not lead there.
+pub(crate) fn go_instead(path: &str) {
+    if let Some(window) = web_sys::window() {
+        let _ = window.location().replace(&format!("#/{path}"));
     }
 }

@@ -71,7 +71,7 @@ fn written(day: u32, how: &[(&str, &str)]) -> String {
         // A plain object takes any property.
         let _ = js_sys::Reflect::set(&options, &name.into(), &value.into());
     }
-    date.to_locale_date_string(&super::language::spoken(), &options).into()
+    date.to_locale_date_string(&super::language::locale(&super::language::spoken()), &options).into()
 }
 
 /// An id for a new run: time and chance, in base 36, so that ids sort by age.

@@ -1,5 +1,6 @@
 //! What the site is made of: words, scenarios and questions, fetched beside the program under names that the shell lists.
 
+use super::left;
 use js_sys::Reflect;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -37,8 +38,16 @@ pub(crate) fn list() -> Option<Site> {
     serde_json::from_str(&text).ok()
 }
 
-/// Fetches a text of the site.
+/// What is said when a part of the page did not arrive.
+pub(crate) fn incomplete() -> Option<String> {
+    list()?.incomplete.remove(&super::language::spoken())
+}
+
+/// Fetches a text of the site, once as long as the page is open.
 pub(crate) async fn fetch(address: &str) -> Result<String, String> {
+    if let Some(text) = left::look(address).as_string() {
+        return Ok(text);
+    }
     let said = |error: JsValue| {
         let message = Reflect::get(&error, &"message".into()).ok().and_then(|message| message.as_string());
         message.unwrap_or_else(|| "no answer".to_owned())
@@ -49,5 +58,6 @@ pub(crate) async fn fetch(address: &str) -> Result<String, String> {
         return Err(format!("{} {}", response.status(), response.status_text()));
     }
     let text = JsFuture::from(response.text().map_err(said)?).await.map_err(said)?;
+    left::put(address, &text);
     text.as_string().ok_or_else(|| "no text".to_owned())
 }

@@ -326,13 +326,17 @@ impl Store {
         done(&transaction).await
     }
 
-    /// Every run kept, oldest first.
-    pub(crate) async fn runs(&self) -> Result<Vec<Kept>, JsValue> {
-        let all = self.all(RUNS, None).await?;
-        Ok(all
-            .iter()
-            .filter_map(|record| Some(Kept { id: text(&record, "id")?, header: text(&record, "json")? }))
-            .collect())
+    /// The runs that were begun last, latest first, `most` of them; and how many there are in all. Ids begin with the time, so
+    /// that the last keys are the latest; the others are not even read.
+    pub(crate) async fn latest_runs(&self, most: usize) -> Result<(Vec<Kept>, usize), JsValue> {
+        let keys = self.0.database.transaction_with_str(RUNS)?.object_store(RUNS)?.get_all_keys()?;
+        let keys: Array = outcome(&keys).await?.unchecked_into();
+        let ids: Vec<String> = keys.iter().filter_map(|key| key.as_string()).collect();
+        let mut latest = Vec::new();
+        for id in ids.iter().rev().take(most) {
+            latest.extend(self.run(id).await?);
+        }
+        Ok((latest, ids.len()))
     }
 
     /// One run.

@@ -9,13 +9,7 @@ use crate::{
     session::{Line, Session},
     shell::Keeper,
 };
-use bittersweet_core::{
-    act::Act,
-    evidence::Evidence,
-    review,
-    units::Ms,
-    wire::{ledger_v1::HeaderV1, outcome_v1::OutcomeV1},
-};
+use bittersweet_core::{act::Act, evidence::Evidence, review, units::Ms, wire::outcome_v1::OutcomeV1};
 use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
@@ -81,12 +75,9 @@ pub(crate) async fn append(
     outcome: Option<OutcomeV1>,
 ) -> Result<(), Unkept> {
     let new = session.ledger.get(from..).unwrap_or_default();
-    let lines: Result<Vec<String>, _> = new.iter().map(|line| serde_json::to_string(&line.written())).collect();
-    let header = HeaderV1 {
-        set: session.set.as_ref().map(ToString::to_string),
-        ..HeaderV1::new(session.scenario(), &session.conditions, session.started.clone())
+    let (Some(lines), Ok(header)) = (session.lines(from), serde_json::to_string(&session.header())) else {
+        return Err(Unkept::Failed);
     };
-    let (Ok(lines), Ok(header)) = (lines, serde_json::to_string(&header)) else { return Err(Unkept::Failed) };
     let sure = if new.iter().any(|line| sure(*line) == Sure::Strict) { Sure::Strict } else { Sure::Relaxed };
     let outcome = outcome.map(|outcome| outcome.written());
     store.append(&session.id, ((from == 0).then_some(header.as_str()), outcome.as_deref()), from, &lines, sure).await

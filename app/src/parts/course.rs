@@ -35,12 +35,13 @@ fn place(period: usize, periods: usize) -> String {
     format!("{}.{}%", share / 10, share % 10)
 }
 
-/// What a period is called.
-fn period(step: Step, start: Day) -> String {
-    match step {
-        Step::Week => clock::short_date(start),
-        Step::Month => clock::month(start),
-    }
+/// What the periods are called. Made once for all drawings: the browser takes its time over a date.
+pub(crate) fn periods(step: Step, starts: &[Day]) -> Vec<AttrValue> {
+    let name = |start: &Day| match step {
+        Step::Week => clock::short_date(*start),
+        Step::Month => clock::month(*start),
+    };
+    starts.iter().map(name).map(AttrValue::from).collect()
 }
 
 /// What is drawn of one kind.
@@ -49,22 +50,16 @@ fn marks(points: &[Point], of: fn(&Point) -> Tally) -> Vec<Mark> {
 }
 
 /// The drawing with its table; nothing where there is no mark.
-pub(crate) fn course(words: &Words, skill: Skill, step: Step, starts: &[Day], points: &[Point]) -> Html {
+pub(crate) fn course(words: &Words, skill: Skill, step: Step, periods: &[AttrValue], points: &[Point]) -> Html {
     let shown = marks(points, |point| point.shown);
     let answered = marks(points, |point| point.answered);
-    let (Some(first), Some(last)) = (starts.first(), starts.last()) else { return Html::default() };
+    let (Some(from), Some(to)) = (periods.first(), periods.last()) else { return Html::default() };
     if shown.is_empty() && answered.is_empty() {
         return Html::default();
     }
     let name = words.of(&format!("skill.{}", skill.code()));
-    let (from, to) = (period(step, *first), period(step, *last));
-    let figures = [
-        ("from", from.clone()),
-        ("to", to.clone()),
-        ("runs", in_words(words, &shown)),
-        ("answers", in_words(words, &answered)),
-    ];
-    let says = words.fill(Word::ProgressSays, &figures.each_ref().map(|(name, figure)| (*name, figure.as_str())));
+    let (runs, answers) = (in_words(words, &shown), in_words(words, &answered));
+    let says = words.fill(Word::ProgressSays, &[("from", from), ("to", to), ("runs", &runs), ("answers", &answers)]);
     let (title, desc) = (format!("course-{}", skill.code()), format!("course-{}-says", skill.code()));
     html! {
         <figure class="course">
@@ -81,8 +76,8 @@ pub(crate) fn course(words: &Words, skill: Skill, step: Step, starts: &[Day], po
                     }
                 }) }
                 <text x="0" y="130">{ from.clone() }</text>
-                if starts.len() > 1 {
-                    <text x="100%" y="130" text-anchor="end">{ to }</text>
+                if periods.len() > 1 {
+                    <text x="100%" y="130" text-anchor="end">{ to.clone() }</text>
                 }
                 { for lines(&shown, points.len(), "runs") }
                 { for lines(&answered, points.len(), "answers") }
@@ -93,7 +88,7 @@ pub(crate) fn course(words: &Words, skill: Skill, step: Step, starts: &[Day], po
                     <svg class="runs" x={place(*at, points.len())} y={(BASE - percent(*tally)).to_string()} overflow="visible"><rect x="-4" y="-4" width="8" height="8" /></svg>
                 }) }
             </svg>
-            { table(words, &name, step, starts, points) }
+            { table(words, &name, step, periods, points) }
         </figure>
     }
 }
@@ -112,17 +107,14 @@ fn lines<'a>(marks: &'a [Mark], periods: usize, class: &'static str) -> impl Ite
     )
 }
 
-fn in_words(words: &Words, marks: &[Mark]) -> String {
+fn in_words(words: &Words, marks: &[Mark]) -> AttrValue {
     let shares = || marks.iter().map(|(_, tally)| percent(*tally));
     let (Some(first), Some(last), Some(low), Some(high)) =
         (shares().next(), shares().next_back(), shares().min(), shares().max())
     else {
-        return words.get(Word::ProgressNone).to_string();
+        return words.get(Word::ProgressNone);
     };
-    let figures = [("first", first), ("last", last), ("low", low), ("high", high)];
-    let figures = figures.map(|(name, figure)| (name, figure.to_string()));
-    let filled = words.fill(Word::ProgressCourse, &figures.each_ref().map(|(name, figure)| (*name, figure.as_str())));
-    filled.to_string()
+    words.fill_counts(Word::ProgressCourse, &[("first", first), ("last", last), ("low", low), ("high", high)])
 }
 
 /// A tally in words.
@@ -130,15 +122,14 @@ fn value(words: &Words, tally: Tally) -> AttrValue {
     if tally.came_up == 0 {
         return words.get(Word::ProgressNone);
     }
-    let figures = [("kept", tally.kept), ("all", tally.came_up), ("percent", percent(tally))];
-    let figures = figures.map(|(name, figure)| (name, figure.to_string()));
-    words.fill(Word::ProgressValue, &figures.each_ref().map(|(name, figure)| (*name, figure.as_str())))
+    let counts = [("kept", tally.kept), ("all", tally.came_up), ("percent", percent(tally))];
+    words.fill_counts(Word::ProgressValue, &counts)
 }
 
 /// Every mark is in a row; a period without one has none.
-fn table(words: &Words, name: &str, step: Step, starts: &[Day], points: &[Point]) -> Html {
+fn table(words: &Words, name: &str, step: Step, periods: &[AttrValue], points: &[Point]) -> Html {
     let label = words.fill(Word::ProgressTable, &[("skill", name)]);
-    let rows = starts.iter().zip(points).filter(|(_, point)| point.shown.came_up + point.answered.came_up > 0);
+    let rows = periods.iter().zip(points).filter(|(_, point)| point.shown.came_up + point.answered.came_up > 0);
     html! {
         <details class="course-table">
             <summary>{ label.clone() }</summary>
@@ -151,9 +142,9 @@ fn table(words: &Words, name: &str, step: Step, starts: &[Day], points: &[Point]
                     </tr>
                 </thead>
                 <tbody>
-                    { for rows.map(|(start, point)| html! {
-                        <tr key={*start}>
-                            <th scope="row"><time>{ period(step, *start) }</time></th>
+                    { for rows.map(|(period, point)| html! {
+                        <tr key={period.to_string()}>
+                            <th scope="row"><time>{ period.clone() }</time></th>
                             <td>{ value(words, point.shown) }</td>
                             <td>{ value(words, point.answered) }</td>
                         </tr>

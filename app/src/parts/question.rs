@@ -6,6 +6,7 @@ use crate::{
     words::{Word, Words},
 };
 use bittersweet_core::{
+    ordered,
     question::{
         Kind, Question, Task, Texts,
         ask::Asked,
@@ -285,7 +286,7 @@ fn units(right: Unit) -> Vec<Unit> {
     let mut units: Vec<Unit> = right.alike().collect();
     let others = Unit::ALL.iter().copied().filter(|unit| !right.alike().any(|alike| alike == *unit));
     units.extend(others.take(4_usize.saturating_sub(units.len()).max(2)));
-    units.sort_by_key(|unit| Unit::ALL.iter().position(|other| other == unit));
+    ordered::order(&mut units, |unit| Unit::ALL.iter().position(|other| other == unit).unwrap_or_default() as u64);
     units
 }
 

@@ -11,8 +11,8 @@ use bittersweet_core::{
 use yew::prelude::*;
 
 /// How sure the statements are, in whole per cent.
-pub(crate) fn sure() -> String {
-    Interval { low: SURE, high: SURE }.low_percent().to_string()
+pub(crate) fn sure() -> u32 {
+    Interval { low: SURE, high: SURE }.low_percent()
 }
 
 /// Ready or not yet.
@@ -23,9 +23,9 @@ pub(crate) fn verdict(words: &Words, readiness: &Readiness) -> AttrValue {
 /// What that rests on.
 pub(crate) fn rests_on(words: &Words, readiness: &Readiness) -> AttrValue {
     let Some(at_least) = readiness.caught.at_least() else { return words.get(Word::ReadyRestsNone) };
-    let (met, well) = (readiness.caught.met().to_string(), readiness.caught.well().to_string());
-    let share = at_least.low_percent().to_string();
-    words.fill(Word::ReadyRests, &[("met", &met), ("well", &well), ("sure", &sure()), ("share", &share)])
+    let (met, well) = (readiness.caught.met(), readiness.caught.well());
+    let counts = [("met", met), ("well", well), ("sure", sure()), ("share", at_least.low_percent())];
+    words.fill_counts(Word::ReadyRests, &counts)
 }
 
 /// How long it stands; nothing where it does not.
@@ -47,7 +47,7 @@ pub(crate) fn missing(words: &Words, missing: &Missing) -> Html {
             <p>{ words.get(Word::ReadyMissing) }</p>
             <ul class="dashes">
                 { for rows.into_iter().filter(|(_, number)| *number > 0).map(|(word, number)| html! {
-                    <li>{ words.fill(word, &[("number", &number.to_string())]) }</li>
+                    <li>{ words.fill_counts(word, &[("number", number)]) }</li>
                 }) }
             </ul>
         </>
@@ -58,11 +58,10 @@ pub(crate) fn missing(words: &Words, missing: &Missing) -> Html {
 pub(crate) fn explained(words: &Words) -> Html {
     let ([events, ..], [harmless, ..]) = (CAUGHT, LET_PASS);
     let figures = [("events", events), ("kinds", KINDS), ("harmless", harmless), ("runs", RUNS)];
-    let figures = figures.map(|(name, figure)| (name, figure.to_string()));
     html! {
         <details id="ready-what">
             <summary>{ words.get(Word::ReadyWhat) }</summary>
-            <p>{ words.fill(Word::ReadyWhatRule, &figures.each_ref().map(|(name, figure)| (*name, figure.as_str()))) }</p>
+            <p>{ words.fill_counts(Word::ReadyWhatRule, &figures) }</p>
             <p>{ words.get(Word::ReadyWhatNot) }</p>
         </details>
     }

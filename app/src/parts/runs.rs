@@ -68,7 +68,7 @@ fn manner(words: &Words, outcome: &OutcomeV1) -> String {
         words.of(&format!("help.{}", evidence.help.code())),
     ];
     if evidence.hints > 0 {
-        parts.push(words.fill(Word::RunsHints, &[("number", &evidence.hints.to_string())]));
+        parts.push(words.fill_counts(Word::RunsHints, &[("number", evidence.hints)]));
     }
     parts.push(words.get(if evidence.real_pace { Word::RunsReal } else { Word::RunsNotReal }));
     if !evidence.whole {
@@ -77,7 +77,7 @@ fn manner(words: &Words, outcome: &OutcomeV1) -> String {
     if outcome.set.is_some() {
         parts.push(words.get(Word::RunsSet));
     }
-    parts.push(words.fill(Word::RunsMinutes, &[("number", &outcome.minutes.to_string())]));
+    parts.push(words.fill_counts(Word::RunsMinutes, &[("number", outcome.minutes)]));
     parts.join(" · ")
 }
 
@@ -85,7 +85,6 @@ fn one(words: &Words, number: usize, outcome: &OutcomeV1) -> Html {
     let evidence = &outcome.evidence;
     let title = words.scenario_named(&outcome.scenario);
     let date = clock::date(outcome.day);
-    let (right, given) = (evidence.right.to_string(), evidence.given.to_string());
     let stands = evidence.gravest.map(|(rule, gravity)| {
         let gravity = words.of(&format!("gravity.{}", gravity.code()));
         words.fill(Word::RunsStands, &[("says", &words.rule_says(rule)), ("gravity", &gravity)])
@@ -96,12 +95,11 @@ fn one(words: &Words, number: usize, outcome: &OutcomeV1) -> Html {
         ("passed", evidence.watch.let_pass),
         ("over", evidence.watch.over_called),
     ];
-    let watch = watch.map(|(name, count)| (name, count.to_string()));
     html! {
         <li key={outcome.run.clone()}>
             <p><strong>{ title.clone() }</strong>{ " " }<time class="soft">{ date.clone() }</time></p>
             <p class="soft">{ manner(words, outcome) }</p>
-            <p>{ words.fill(Word::RunsResults, &[("right", &right), ("given", &given)]) }{ " " }{ words.fill(Word::RunsWatch, &watch.each_ref().map(|(name, count)| (*name, count.as_str()))) }</p>
+            <p>{ words.fill_counts(Word::RunsResults, &[("right", evidence.right), ("given", evidence.given)]) }{ " " }{ words.fill_counts(Word::RunsWatch, &watch) }</p>
             <p class={if evidence.is_spoilt() { "wrong" } else { "" }}>{ stands.unwrap_or_else(|| words.get(Word::RunsStandsNone)) }</p>
             <p><a
                 class="way" id={format!("ended-{number}")} href={Screen::Review(outcome.run.clone()).link()}

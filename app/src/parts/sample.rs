@@ -52,7 +52,8 @@ pub(crate) fn card(words: &Words, scenario: &Scenario, sample: &Sample, date: &s
                 { for rows(words, scenario, sample, date).into_iter().map(|(field, value)| html! {
                     <div key={field.code()} data-field={field.code()}>
                         <dt>{ words.field(field) }</dt>
-                        <dd class={value.is_none().then_some("blank")}>{ value.unwrap_or_else(|| words.get(Word::SampleBlank)) }</dd>
+                        // A name and a date are the same in every language.
+                        <dd class={value.is_none().then_some("blank")} translate={matches!(field, Field::Wearer | Field::Date).then_some("no")}>{ value.unwrap_or_else(|| words.get(Word::SampleBlank)) }</dd>
                     </div>
                 }) }
             </dl>

@@ -11,6 +11,7 @@ use crate::words::Words;
 use bittersweet_core::{
     act::Act,
     log::{Entry, What},
+    ordered::order,
     review::Review,
     run::Run,
     scenario::Scenario,
@@ -93,7 +94,7 @@ impl Timeline {
                 finding.times.iter().map(move |at| Remark { at: *at, number, says: says.clone() })
             })
             .collect();
-        remarks.sort_by_key(|remark| remark.at);
+        order(&mut remarks, |remark| remark.at.0.into());
         let (mut signs, mut acts) = (Vec::new(), Vec::new());
         for entry in log {
             match entry.what {

@@ -2,15 +2,15 @@
 //! fault, and the whole review.
 
 use crate::{
-    edge::{address, clock},
+    edge::{address, clock, left},
     parts::{
         logbook::lines,
         sheet::{Told, findings, noticing, one_finding, results, skills, whole_log},
     },
     screen::Screen,
-    session::{DeskAction, Session},
+    session::Session,
     shell::Around,
-    watching::{LookoutAction, Watching},
+    watching::Watching,
     words::{Word, Words, clock as clock_text},
 };
 use bittersweet_core::{
@@ -25,8 +25,8 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 /// The sheet.
-pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>) -> Html {
-    let Around { words, desk, lookout, .. } = around.clone();
+pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>, watch: &Callback<Watching>) -> Html {
+    let words = around.words.clone();
     let review = of_run(watching.run());
     let compared = compare(watching.run(), &review, &watching.marks);
     let (scenario, log) = (watching.scenario(), watching.run().log());
@@ -41,14 +41,10 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>) -> Html {
     };
     let page = Page { words: &words, scenario, told };
     let watch_again = {
-        let scenario = Rc::clone(scenario);
+        let (scenario, watch) = (Rc::clone(scenario), watch.clone());
         move |_: MouseEvent| {
-            let id = clock::new_id();
-            let again = Watching::begin(id.clone(), clock::iso_now(), Rc::clone(&scenario), clock::now_ms());
-            if let Some(again) = again {
-                lookout.dispatch(LookoutAction::Watch(Box::new(again)));
-                address::go(&Screen::Watch(id).address());
-            }
+            let again = Watching::begin(clock::new_id(), clock::iso_now(), Rc::clone(&scenario), clock::now_ms());
+            again.into_iter().for_each(|again| watch.emit(again));
         }
     };
     let run_it = {
@@ -57,7 +53,7 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>) -> Html {
             let id = clock::new_id();
             let own = Rc::new(Scenario { colleague: None, ..(*scenario).clone() });
             let session = Session::begin(id.clone(), clock::iso_now(), own, Help::Guided, Pace::Real, clock::now_ms());
-            desk.dispatch(DeskAction::Lay(Box::new(session)));
+            left::put_json(left::DESK, &session.left(false));
             address::go(&Screen::Rehearse(id).address());
         }
     };

@@ -1,45 +1,52 @@
-//! The ways in: begin a run, go on with one, or open a file.
+//! The ways in: begin a run, go on with one, or open a file. What they lead to stands in other modules: here is only what
+//! there is to choose from.
 
 use crate::{
-    edge::{
-        address, clock,
-        file::{self, Unread},
-        page,
-        store::Kept,
-    },
-    hooks::append,
-    parts::{cautions::cautions, refused::refused},
+    begin::{Begin, Which},
+    edge::{address, clock, left, page, site, store::Kept},
+    hooks::use_answers,
+    parts::{cautions::cautions, open_file::open_file},
     screen::Screen,
-    session::{DeskAction, Session},
     shell::{Around, Keeping},
-    watching::{LookoutAction, Watching},
     words::{Word, Words},
 };
 use bittersweet_core::{
+    refresh,
     rulebook::Agent,
-    scenario::Scenario,
-    unannounced,
     wire::{
-        Code, Faults, MOST_RUN_BYTES,
-        ledger_v1::HeaderV1,
-        run_v1::{self, Help, Opened, Pace},
-        scenario_v1::{self, ScenarioV1},
-        watch_v1,
+        listed_v1::{KeptV1, ListedV1},
+        run_v1::{Help, Pace},
     },
 };
+use serde::Deserialize;
 use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
-use web_sys::{File, HtmlInputElement};
 use yew::prelude::*;
 
 /// A run kept on this device, as it is listed.
 #[derive(Clone, PartialEq)]
 struct Listed {
-    kept: Kept,
-    scenario: Option<Rc<Scenario>>,
-    started: AttrValue,
+    id: String,
+    kept: Option<Rc<KeptV1>>,
     /// Where it goes on.
     screen: Screen,
+}
+
+/// What another screen left, as far as it is listed.
+#[derive(Deserialize)]
+struct Left {
+    id: String,
+    header: String,
+    #[serde(default)]
+    ended: bool,
+}
+
+/// What is offered, as far as it is there.
+#[derive(Clone, PartialEq)]
+enum Offered {
+    Fetching,
+    Ready(Rc<[ListedV1]>),
+    Failed(AttrValue),
 }
 
 /// Properties of [`Home`].
@@ -47,6 +54,28 @@ struct Listed {
 pub(crate) struct HomeProps {
     /// What every screen is handed.
     pub(crate) around: Around,
+}
+
+/// So many runs are listed at first, and so many more each time.
+const LISTED: usize = 5;
+
+/// The main ways in, and how much is to be refreshed.
+fn ways_in(words: &Words, due: usize) -> Html {
+    html! {
+        <nav class="ways-in wearers" aria-label={words.get(Word::HomeWays)}>
+            <ul>
+                <li><button type="button" class="wearer" id="to-begin" onclick={|_: MouseEvent| page::focus("begin-title")}>
+                    <strong>{ words.get(Word::HomeRun) }</strong><span>{ words.get(Word::HomeRunText) }</span>
+                </button></li>
+                { way_in(words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }
+                { way_in(words, &Screen::Refresh, "to-refresh", Word::HomeRefresh, Word::HomeRefreshText) }
+                { way_in(words, &Screen::Assess, "to-assessment", Word::HomeAssess, Word::HomeAssessText) }
+            </ul>
+            if due > 0 {
+                <p id="due"><a href={Screen::Refresh.link()}>{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</a></p>
+            }
+        </nav>
+    }
 }
 
 /// A way in that is an address of its own.
@@ -59,44 +88,58 @@ fn way_in(words: &Words, screen: &Screen, id: &'static str, title: Word, text: W
 /// The screen.
 #[component]
 pub(crate) fn Home(props: &HomeProps) -> Html {
-    let Around { words, library, keeper, desk, lookout } = props.around.clone();
-    let faults = use_state(|| None::<Faults>);
+    let Around { words, keeper, .. } = props.around.clone();
+    let offered = use_state(|| Offered::Fetching);
     let help = use_state(|| Help::Guided);
     let pace = use_state(|| Pace::Real);
     let kept = use_state(Vec::<Listed>::new);
+    // How many runs are listed, and how many there are.
+    let (listed_at_most, all_kept) = (use_state(|| LISTED), use_state(|| 0));
+    let (answers, _) = use_answers(&keeper);
+    let due = use_memo(answers.as_ref().map(|answers| answers.len()), |_| {
+        let cards = answers.as_deref().map(|answers| refresh::cards(answers)).unwrap_or_default();
+        let sitting = refresh::sitting(&cards, clock::today());
+        sitting.cards.len() + sitting.left
+    });
 
-    use_effect_with(std::mem::discriminant(&keeper.keeping), {
-        let (keeper, kept) = (keeper.clone(), kept.clone());
-        move |_| {
+    use_effect_with((), {
+        let offered = offered.clone();
+        move |()| {
+            spawn_local(async move {
+                offered.set(match fetch().await {
+                    Ok(list) => Offered::Ready(list.into()),
+                    Err(error) => Offered::Failed(error.into()),
+                });
+            });
+        }
+    });
+    use_effect_with((std::mem::discriminant(&keeper.keeping), *listed_at_most), {
+        let (keeper, kept, all_kept) = (keeper.clone(), kept.clone(), all_kept.clone());
+        move |(_, most)| {
+            let most = *most;
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
                     let mut list = Vec::new();
-                    for one in store.runs().await.unwrap_or_default().into_iter().rev() {
+                    let (latest, all) = store.latest_runs(most).await.unwrap_or_default();
+                    for one in latest {
                         let lines = store.lines(&one.id).await.unwrap_or_default();
-                        list.push(listed(one, &lines));
+                        let ended = lines.last().is_some_and(|line| line.contains("\"finish\""));
+                        let Kept { id, header } = one;
+                        list.push(listed(id, &header, ended));
                     }
                     kept.set(list);
+                    all_kept.set(all);
                 });
             }
         }
     });
 
-    let on_desk = desk.session.clone();
-    let watched = lookout.watching.clone();
-    let watch = Callback::from(move |scenario: Rc<Scenario>| {
-        let id = clock::new_id();
-        if let Some(watching) = Watching::begin(id.clone(), clock::iso_now(), scenario, clock::now_ms()) {
-            lookout.dispatch(LookoutAction::Watch(Box::new(watching)));
-            address::go(&Screen::Watch(id).address());
-        }
-    });
     let begin = {
-        let (desk, help, pace) = (desk.clone(), *help, *pace);
-        Callback::from(move |scenario: Rc<Scenario>| {
+        let how = (help.code().to_owned(), pace.code().to_owned());
+        Callback::from(move |(which, there): (Which, fn(String) -> Screen)| {
             let id = clock::new_id();
-            let session = Session::begin(id.clone(), clock::iso_now(), scenario, help, pace, clock::now_ms());
-            desk.dispatch(DeskAction::Lay(Box::new(session)));
-            address::go(&Screen::Rehearse(id).address());
+            Begin { id: id.clone(), which, how: how.clone() }.leave();
+            address::go(&there(id).address());
         })
     };
     let forget = {
@@ -104,7 +147,13 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         Callback::from(move |id: String| {
             // Its button goes, and would take the focus with it.
             page::focus("heading");
-            kept.set(kept.iter().filter(|one| one.kept.id != id).cloned().collect());
+            kept.set(kept.iter().filter(|one| one.id != id).cloned().collect());
+            // Nor is it taken up again from where a screen left it.
+            for name in [left::DESK, left::LOOKOUT] {
+                if left_there(name).is_some_and(|one| one.id == id) {
+                    left::take(name);
+                }
+            }
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
                     // A run that could not be forgotten is listed again next time.
@@ -114,34 +163,9 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         })
     };
 
-    let on_file = {
-        let (faults, desk, keeper) = (faults.clone(), desk, keeper.clone());
-        Callback::from(move |event: Event| {
-            let Some(input) = event.target_dyn_into::<HtmlInputElement>() else { return };
-            let Some(chosen) = input.files().and_then(|files| files.get(0)) else { return };
-            let (faults, desk, keeper) = (faults.clone(), desk.clone(), keeper.clone());
-            spawn_local(async move {
-                let opened = read_run(&chosen).await;
-                // The same file can be chosen again after it was mended.
-                input.set_value("");
-                match opened {
-                    Ok(opened) => {
-                        let mut session = Session::open(clock::new_id(), clock::iso_now(), opened, clock::now_ms());
-                        // All of it is new at once: it is kept before it is shown, so that a reload finds it whole.
-                        if let (Some(store), None) = (keeper.store(), &session.recorded) {
-                            match append(&store, &session, 0, None).await {
-                                Ok(()) => session.kept_before = session.ledger.len(),
-                                Err(_) => keeper.failed(),
-                            }
-                        }
-                        let there = way_back(&session).address();
-                        desk.dispatch(DeskAction::Lay(Box::new(session)));
-                        address::go(&there);
-                    }
-                    Err(found) => faults.set(Some(found)),
-                }
-            });
-        })
+    let more = {
+        let listed_at_most = listed_at_most.clone();
+        Callback::from(move |_: MouseEvent| listed_at_most.set(*listed_at_most + 4 * LISTED))
     };
     let on_help = Callback::from({
         let help = help.clone();
@@ -152,90 +176,121 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         move |code: String| pace.set(Pace::from_code(&code).unwrap_or(Pace::Real))
     });
 
-    html! {
-        <div class="home">
-            <h1 id="heading" tabindex="-1">{ words.get(Word::HomeTitle) }</h1>
-            <p class="lead">{ words.get(Word::HomeLead) }</p>
-            if matches!(keeper.keeping, Keeping::Memory) {
-                <p class="notice">{ words.get(Word::KeepMemory) }</p>
-                // What is kept nowhere is not listed: the run on the desk has its way back here.
-                if let Some(session) = &on_desk {
-                    <p><a class="way" href={way_back(session).link()}>{ words.get(Word::KeptGoOn) }{ ": " }{ words.scenario_title(session.scenario()) }</a></p>
+    let rest = match &*offered {
+        // All at once, so that nothing moves once it stands there.
+        Offered::Fetching => Html::default(),
+        Offered::Failed(error) => html! {
+            <>
+                <p role="alert">{ for site::incomplete() }</p>
+                <p>{ error.clone() }</p>
+            </>
+        },
+        Offered::Ready(list) => html! {
+            <>
+                <p class="lead">{ words.get(Word::HomeLead) }</p>
+                { ways_in(&words, *due) }
+                if matches!(keeper.keeping, Keeping::Memory) {
+                    <p class="notice">{ words.get(Word::KeepMemory) }</p>
+                    // What is kept nowhere is not listed: what was left has its way back here.
+                    { for [left::DESK, left::LOOKOUT].into_iter().filter_map(left_there).map(|one| html! {
+                        <p><a class="way" href={one.screen.link()}>{ words.get(Word::KeptGoOn) }{ ": " }{ title(&words, &one) }</a></p>
+                    }) }
                 }
-                if let Some(watching) = &watched {
-                    <p><a class="way" href={Screen::Watch(watching.id.clone()).link()}>{ words.get(Word::KeptGoOn) }{ ": " }{ watched_title(&words, watching.scenario()) }</a></p>
+                if !kept.is_empty() {
+                    { kept_runs(&words, &kept, *all_kept, &forget, &more) }
                 }
-            }
-            if !kept.is_empty() {
-                { kept_runs(&words, &kept, &forget) }
-            }
-            <section aria-labelledby="wearer-title">
-                <h2 id="wearer-title">{ words.get(Word::WearerHomeTitle) }</h2>
-                <div class="wearers">
-                    <ul>{ way_in(&words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }</ul>
-                </div>
-            </section>
-            <section class="begin" aria-labelledby="begin-title">
-                <h2 id="begin-title">{ words.get(Word::HomeBegin) }</h2>
-                <div class="choices">
-                    { choice(&words, Word::HomeHelp, "help", &Help::ALL.iter().map(|help| help.code()).collect::<Vec<_>>(), help.code(), on_help) }
-                    { choice(&words, Word::HomePace, "pace", &Pace::ALL.iter().map(|pace| pace.code()).collect::<Vec<_>>(), pace.code(), on_pace) }
-                </div>
-                { for Agent::ALL.iter().copied().map(|agent| html! {
-                    <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
-                        <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
+                <section class="begin" aria-labelledby="begin-title">
+                    <h2 id="begin-title" tabindex="-1">{ words.get(Word::HomeBegin) }</h2>
+                    <div class="choices">
+                        { choice(&words, Word::HomeHelp, "help", &Help::ALL.iter().map(|help| help.code()).collect::<Vec<_>>(), help.code(), on_help) }
+                        { choice(&words, Word::HomePace, "pace", &Pace::ALL.iter().map(|pace| pace.code()).collect::<Vec<_>>(), pace.code(), on_pace) }
+                    </div>
+                    { for Agent::ALL.iter().copied().map(|agent| html! {
+                        <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
+                            <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
+                            <ul>
+                                { unannounced(&words, agent, &begin) }
+                                { for list.iter().filter(|one| one.agent == agent.code() && !one.is_watched()).map(|one| {
+                                    offer(&words, format!("begin-{}", one.id), one, Screen::Rehearse, &begin)
+                                }) }
+                            </ul>
+                        </section>
+                    }) }
+                    <p class="soft">{ words.get(Word::HomeInvented) }</p>
+                </section>
+                <section class="practise" aria-labelledby="practise-title">
+                    <h2 id="practise-title">{ words.get(Word::HomePractise) }</h2>
+                    <div class="wearers">
                         <ul>
-                            { unannounced(&words, agent, &begin) }
-                            { for library.0.iter().filter(|scenario| scenario.agent == agent && scenario.colleague.is_none()).map(|scenario| {
-                                offered(&words, format!("begin-{}", scenario.id), scenario, &begin)
+                            { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
+                            { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
+                        </ul>
+                    </div>
+                </section>
+                <section class="stand" aria-labelledby="stand-title">
+                    <h2 id="stand-title">{ words.get(Word::HomeStand) }</h2>
+                    <div class="wearers">
+                        <ul>
+                            { way_in(&words, &Screen::Progress, "to-progress", Word::HomeProgress, Word::HomeProgressText) }
+                            { way_in(&words, &Screen::Record, "to-record", Word::HomeRecord, Word::HomeRecordText) }
+                        </ul>
+                    </div>
+                </section>
+                <section class="watch" aria-labelledby="watch-title">
+                    <h2 id="watch-title">{ words.get(Word::ObserveTitle) }</h2>
+                    <p>{ words.get(Word::ObserveLead) }</p>
+                    <div class="wearers">
+                        <ul>
+                            { for list.iter().filter(|one| one.is_watched()).map(|one| {
+                                offer(&words, one.id.clone(), one, Screen::Watch, &begin)
                             }) }
                         </ul>
-                    </section>
-                }) }
-                <p class="soft">{ words.get(Word::HomeInvented) }</p>
-            </section>
-            <section class="practise" aria-labelledby="practise-title">
-                <h2 id="practise-title">{ words.get(Word::HomePractise) }</h2>
-                <div class="wearers">
-                    <ul>
-                        { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
-                        { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
-                    </ul>
-                </div>
-            </section>
-            <section class="watch" aria-labelledby="watch-title">
-                <h2 id="watch-title">{ words.get(Word::ObserveTitle) }</h2>
-                <p>{ words.get(Word::ObserveLead) }</p>
-                <div class="wearers">
-                    <ul>
-                        { for library.0.iter().filter(|scenario| scenario.colleague.is_some()).map(|scenario| {
-                            offered(&words, scenario.id.clone(), scenario, &watch)
-                        }) }
-                    </ul>
-                </div>
-            </section>
-            { open_file(&words, &faults, on_file) }
-            <section aria-labelledby="before-title" class="before">
-                <h2 id="before-title">{ words.get(Word::CautionTitle) }</h2>
-                { cautions(&words) }
-            </section>
+                    </div>
+                </section>
+                <section aria-labelledby="open-title">
+                    <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
+                    { open_file(&words, Callback::from(|()| address::go(&Screen::Open.address()))) }
+                </section>
+                <section aria-labelledby="before-title" class="before">
+                    <h2 id="before-title">{ words.get(Word::CautionTitle) }</h2>
+                    { cautions(&words) }
+                </section>
+            </>
+        },
+    };
+    html! {
+        // The heading keeps its place, since it may have the focus.
+        <div class="home">
+            <h1 id="heading" tabindex="-1">{ words.get(Word::HomeTitle) }</h1>
+            { rest }
         </div>
     }
 }
 
-/// A scenario as it is offered.
-fn offered(words: &Words, id: String, scenario: &Rc<Scenario>, on_choice: &Callback<Rc<Scenario>>) -> Html {
-    let onclick = {
-        let scenario = Rc::clone(scenario);
-        on_choice.reform(move |_: MouseEvent| Rc::clone(&scenario))
-    };
+/// What can be begun.
+async fn fetch() -> Result<Vec<ListedV1>, String> {
+    let address = site::list().ok_or("the page does not list its parts")?.scenarios;
+    let text = site::fetch(&address).await.map_err(|error| format!("{address}: {error}"))?;
+    serde_json::from_str(&text).map_err(|error| format!("{address}: {error}"))
+}
+
+/// A scenario as it is offered, and where it begins.
+fn offer(
+    words: &Words,
+    id: String,
+    one: &ListedV1,
+    there: fn(String) -> Screen,
+    begin: &Callback<(Which, fn(String) -> Screen)>,
+) -> Html {
+    let which = Which::BuiltIn(one.id.clone());
+    let onclick = begin.reform(move |_: MouseEvent| (which.clone(), there));
     html! {
-        <li key={scenario.id.clone()}>
+        <li key={one.id.clone()}>
             <button type="button" class="wearer" {id} {onclick}>
-                <strong>{ words.scenario_title(scenario) }</strong>
-                <span>{ words.scenario_about(scenario) }</span>
-                if !scenario.practises.is_empty() {
-                    <span>{ practises(words, scenario) }</span>
+                <strong>{ words.listed_title(one) }</strong>
+                <span>{ words.scenario_about(&one.id) }</span>
+                if !one.practises.is_empty() {
+                    <span>{ practises(words, one) }</span>
                 }
             </button>
         </li>
@@ -243,16 +298,16 @@ fn offered(words: &Words, id: String, scenario: &Rc<Scenario>, on_choice: &Callb
 }
 
 /// How hard a scenario is and which skills it practises: enough to choose by, and nothing of what will come up.
-fn practises(words: &Words, scenario: &Scenario) -> AttrValue {
-    let skills: Vec<AttrValue> =
-        scenario.practises.iter().map(|skill| words.of(&format!("skill.{}", skill.code()))).collect();
-    let level = scenario.level.to_string();
+fn practises(words: &Words, one: &ListedV1) -> AttrValue {
+    let skills: Vec<AttrValue> = one.practises.iter().map(|skill| words.of(&format!("skill.{skill}"))).collect();
+    let level = one.level.to_string();
     words.fill(Word::HomeLevel, &[("level", &level), ("skills", &skills.join(" · ").to_lowercase())])
 }
 
-/// Somebody drawn when the button is pressed.
-fn unannounced(words: &Words, agent: Agent, begin: &Callback<Rc<Scenario>>) -> Html {
-    let onclick = begin.reform(move |_: MouseEvent| Rc::new(unannounced::draw_up(agent, clock::new_seed())));
+/// Somebody drawn when the run begins.
+fn unannounced(words: &Words, agent: Agent, begin: &Callback<(Which, fn(String) -> Screen)>) -> Html {
+    let there: fn(String) -> Screen = Screen::Rehearse;
+    let onclick = begin.reform(move |_: MouseEvent| (Which::Drawn(agent.code().to_owned()), there));
     html! {
         <li>
             <button type="button" class="wearer drawn" id={format!("begin-unannounced-{}", agent.code())} {onclick}>
@@ -263,68 +318,61 @@ fn unannounced(words: &Words, agent: Agent, begin: &Callback<Rc<Scenario>>) -> H
     }
 }
 
-/// What a watched run is called in a list.
-fn watched_title(words: &Words, scenario: &Scenario) -> AttrValue {
-    words.fill(Word::ObserveWatched, &[("wearer", &words.scenario_title(scenario))])
+/// What a run is called in a list.
+fn title(words: &Words, one: &Listed) -> AttrValue {
+    let Some(kept) = &one.kept else { return words.get(Word::KeptUnreadable) };
+    let title = words.listed_title(&kept.scenario);
+    if kept.is_watched() { words.fill(Word::ObserveWatched, &[("wearer", &title)]) } else { title }
 }
 
-/// Where a run on the desk goes on.
-fn way_back(session: &Session) -> Screen {
-    let id = session.id.clone();
-    if session.is_finished() || session.recorded.is_some() { Screen::Review(id) } else { Screen::Rehearse(id) }
+/// What another screen left under a name.
+fn left_there(name: &str) -> Option<Listed> {
+    let Left { id, header, ended } = left::read_json(&left::look(name))?;
+    Some(listed(id, &header, ended))
 }
 
-async fn read_run(chosen: &File) -> Result<Opened, Faults> {
-    match file::read(chosen, MOST_RUN_BYTES).await {
-        Ok(text) => run_v1::parse(&text),
-        Err(Unread::TooLarge(bytes)) => Err(Faults::one("", Code::TooLarge, bytes)),
-        Err(Unread::Failed) => Err(Faults::one("", Code::NotJson, chosen.name())),
-    }
-}
-
-fn listed(kept: Kept, lines: &[String]) -> Listed {
-    let read = |started: String, scenario: &ScenarioV1| (started, scenario_v1::check(scenario).ok().map(Rc::new));
-    let run = serde_json::from_str::<HeaderV1>(&kept.header).ok();
-    let watch = serde_json::from_str::<watch_v1::HeaderV1>(&kept.header).ok();
-    let id = kept.id.clone();
-    let screen = if watch.is_some() {
-        Screen::Watch(id)
-    } else if lines.last().is_some_and(|line| line.contains("\"finish\"")) {
-        Screen::Review(id)
+fn listed(id: String, header: &str, ended: bool) -> Listed {
+    let kept = KeptV1::parse(header);
+    let screen = if kept.as_ref().is_some_and(KeptV1::is_watched) {
+        Screen::Watch(id.clone())
+    } else if ended {
+        Screen::Review(id.clone())
     } else {
-        Screen::Rehearse(id)
+        Screen::Rehearse(id.clone())
     };
-    let (started, scenario) = run
-        .map(|header| read(header.started, &header.scenario))
-        .or_else(|| watch.map(|header| read(header.started, &header.scenario)))
-        .unwrap_or_default();
-    Listed { kept, scenario, started: started.into(), screen }
+    Listed { id, kept: kept.map(Rc::new), screen }
 }
 
 /// Runs kept on this device.
-fn kept_runs(words: &Words, list: &[Listed], on_forget: &Callback<String>) -> Html {
+fn kept_runs(
+    words: &Words,
+    list: &[Listed],
+    all: usize,
+    on_forget: &Callback<String>,
+    on_more: &Callback<MouseEvent>,
+) -> Html {
     html! {
         <section aria-labelledby="kept-title">
             <h2 id="kept-title">{ words.get(Word::KeptTitle) }</h2>
             <ul class="kept">
                 { for list.iter().map(|one| {
-                    let id = one.kept.id.clone();
-                    let title = match &one.scenario {
-                        None => words.get(Word::KeptUnreadable),
-                        Some(scenario) if matches!(one.screen, Screen::Watch(_)) => watched_title(words, scenario),
-                        Some(scenario) => words.scenario_title(scenario),
-                    };
+                    let id = one.id.clone();
+                    let title = title(words, one);
+                    let started = one.kept.as_ref().map(|kept| kept.started.clone()).unwrap_or_default();
                     let word = if matches!(one.screen, Screen::Review(_)) { Word::KeptReview } else { Word::KeptGoOn };
                     let onclick = on_forget.reform(move |_: MouseEvent| id.clone());
                     html! {
-                        <li key={one.kept.id.clone()}>
-                            <span><strong>{ title.clone() }</strong>{ " " }<time class="soft" datetime={one.started.clone()}>{ clock::shown(&one.started) }</time></span>
+                        <li key={one.id.clone()}>
+                            <span><strong>{ title.clone() }</strong>{ " " }<time class="soft" datetime={started.clone()}>{ clock::shown(&started) }</time></span>
                             <a class="way" href={one.screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
                             <button type="button" aria-label={format!("{}: {title}", words.get(Word::KeptForget))} {onclick}>{ words.get(Word::KeptForget) }</button>
                         </li>
                     }
                 }) }
             </ul>
+            if all > list.len() {
+                <p><button type="button" id="more-runs" onclick={on_more}>{ words.fill(Word::KeptMore, &[("number", &(all - list.len()).to_string())]) }</button></p>
+            }
         </section>
     }
 }
@@ -348,19 +396,5 @@ fn choice(
                 }) }
             </select>
         </label>
-    }
-}
-
-/// Opens a run file, and says what is wrong with one that cannot be opened.
-fn open_file(words: &Words, faults: &Option<Faults>, onchange: Callback<Event>) -> Html {
-    html! {
-        <section aria-labelledby="open-title">
-            <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
-            <label class="file">
-                { words.get(Word::OpenLabel) }
-                <input type="file" id="open-file" accept=".json,application/json" {onchange} />
-            </label>
-            { refused(words, faults) }
-        </section>
     }
 }

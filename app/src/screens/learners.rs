@@ -4,14 +4,12 @@ use crate::{
     edge::{
         clock,
         file::{self, Unread},
-        learner, page,
+        learner, left, page,
         store::Store,
     },
     parts::refused::refused,
     screen::Screen,
-    session::DeskAction,
     shell::{Around, Keeping},
-    watching::LookoutAction,
     words::{Word, Words},
 };
 use bittersweet_core::wire::{
@@ -90,7 +88,7 @@ impl From<JsValue> for Undone {
 /// The screen. One place holds what there is to see, since what is done takes a while and then meets whatever is there.
 #[component]
 pub(crate) fn Learners(props: &LearnersProps) -> Html {
-    let Around { words, keeper, desk, lookout, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let view = use_mut_ref(View::default);
     let redraw = use_force_update();
 
@@ -142,14 +140,14 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
             view.borrow_mut().asking = None;
             redraw.force_update();
             let (view, words, redraw) = (Rc::clone(&view), words.clone(), redraw.clone());
-            let (keeper, desk, lookout) = (keeper.clone(), desk.clone(), lookout.clone());
+            let keeper = keeper.clone();
             spawn_local(async move {
                 let changes = !matches!(deed, Deed::Save(_) | Deed::Leave);
                 let done = go_through(&words, deed, &name, opened).await;
                 if changes {
                     // The page goes on with what is kept, as it is now.
-                    desk.dispatch(DeskAction::Clear);
-                    lookout.dispatch(LookoutAction::Clear);
+                    left::take(left::DESK);
+                    left::take(left::LOOKOUT);
                     match Store::of(&learner::chosen()).await {
                         Ok(store) => keeper.go_on_in(store),
                         Err(_) => keeper.failed(),

@@ -1,18 +1,21 @@
-//! Brings a watched run to the lookout, from the store where it is not there yet, and shows it or how it compares.
+//! Brings a watched run to the lookout: from where another screen left it, begun where it is to be, or from the store. Shows
+//! it or how it compares.
 
 use crate::{
-    edge::{address, clock, page, store::reached_key},
+    begin::Begin,
+    edge::{address, clock, left, page, store::reached_key},
     parts::elsewhere::elsewhere,
     screen::Screen,
     screens::{compare::comparison, desk::is_ours, observe::Watch},
     shell::{Around, Keeper, Keeping},
-    watching::{LookoutAction, Watching},
+    watching::{LeftWatch, Lookout, LookoutAction, Watching},
     words::Word,
 };
 use bittersweet_core::{
     units::Ms,
     wire::{Code, Faults, watch_v1},
 };
+use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
@@ -39,39 +42,63 @@ enum Search {
 /// The watched run, how it compares, or why it cannot be shown.
 #[component]
 pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
-    let Around { words, keeper, lookout, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let search = use_state(|| Search::Looking);
-    let here = lookout.watching.clone().filter(|watching| watching.id == *props.id);
+    let lookout = use_reducer(|| Lookout { watching: left_here(&props.id).map(Rc::new) });
+    let here = lookout.watching.clone();
 
-    let compare = props.compare;
     // Looks for it; takes it from another window when it is told to.
     let look = {
-        let (search, keeper, id) = (search.clone(), keeper.clone(), props.id.clone());
+        let (search, lookout, keeper) = (search.clone(), lookout.clone(), keeper.clone());
+        let (id, compare) = (props.id.clone(), props.compare);
         move |take: bool| {
             let (search, lookout, keeper, id) = (search.clone(), lookout.clone(), keeper.clone(), id.clone());
             spawn_local(async move {
-                if !compare && !is_ours(&keeper, &id, take).await {
-                    search.set(Search::Elsewhere);
-                    return;
-                }
-                match bring_back(&keeper, &id).await {
-                    // Meanwhile the page may have gone on to another.
-                    Ok(Some(watching)) if address::read().ends_with(&*id) => {
+                let found = match Begin::take(&id) {
+                    Some(begin) => Ok(begun(begin).await),
+                    None if !compare && !is_ours(&keeper, &id, take).await => {
+                        search.set(Search::Elsewhere);
+                        return;
+                    }
+                    None => bring_back(&keeper, &id).await,
+                };
+                match found {
+                    Ok(Some(watching)) => {
                         search.set(Search::Looking);
                         lookout.dispatch(LookoutAction::Watch(Box::new(watching)));
                     }
-                    Ok(Some(_)) => {}
                     Ok(None) => search.set(Search::NotHere),
                     Err(faults) => search.set(Search::Damaged(faults)),
                 }
             });
         }
     };
-    use_effect_with((props.id.clone(), here.is_some(), std::mem::discriminant(&keeper.keeping)), {
+    use_effect_with((here.is_some(), std::mem::discriminant(&keeper.keeping)), {
         let (look, opening) = (look.clone(), matches!(keeper.keeping, Keeping::Opening));
-        move |(_, is_here, _)| {
-            if !*is_here && !opening {
+        let id = props.id.clone();
+        move |(is_here, _)| {
+            // What is to be begun needs no store.
+            if !*is_here && (!opening || Begin::is_left(&id)) {
                 look(false);
+            }
+        }
+    });
+
+    // What is seen from here when the screen goes is left for the next one.
+    let seen = use_mut_ref(|| None::<Rc<Watching>>);
+    use_effect_with((*lookout).clone(), {
+        let seen = Rc::clone(&seen);
+        move |lookout| {
+            seen.replace(lookout.watching.clone());
+        }
+    });
+    use_effect_with((), {
+        let seen = Rc::clone(&seen);
+        move |()| {
+            move || {
+                if let Some(watching) = &*seen.borrow() {
+                    left::put_json(left::LOOKOUT, &watching.left());
+                }
             }
         }
     });
@@ -91,8 +118,15 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
 
     let around = props.around.clone();
     match here {
-        Some(watching) if props.compare => return comparison(&around, &watching),
-        Some(watching) => return html! { <Watch {around} {watching} /> },
+        Some(watching) if props.compare => {
+            let watch = Callback::from(move |next: Watching| {
+                let there = Screen::Watch(next.id.clone()).address();
+                seen.replace(Some(Rc::new(next)));
+                address::go(&there);
+            });
+            return comparison(&around, &watching, &watch);
+        }
+        Some(watching) => return html! { <Watch {around} {watching} dispatch={lookout.dispatcher()} /> },
         None => {}
     }
     let said = match &*search {
@@ -108,6 +142,22 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }
+}
+
+/// Takes the watched run with this id from where another screen left it.
+fn left_here(id: &str) -> Option<Watching> {
+    let left: LeftWatch = left::read_json(&left::look(left::LOOKOUT))?;
+    if left.id != id {
+        return None;
+    }
+    left::take(left::LOOKOUT);
+    Watching::taken_up(left)
+}
+
+/// Begins what is to be begun.
+async fn begun(begin: Begin) -> Option<Watching> {
+    let scenario = begin.scenario().await?;
+    Watching::begin(begin.id, clock::iso_now(), scenario, clock::now_ms())
 }
 
 /// Reads a watched run back from the store.

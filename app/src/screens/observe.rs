@@ -12,7 +12,7 @@ use crate::{
     screen::Screen,
     session::Halt,
     shell::{Around, Keeping},
-    watching::{Action, LookoutAction, PACES, Watching},
+    watching::{Action, Lookout, LookoutAction, PACES, Watching},
     words::{Word, Words, clock as clock_text},
 };
 use bittersweet_core::{log::What, observe::Slip, source::Skill, units::Ms, wire::run_v1::Pace};
@@ -29,6 +29,8 @@ pub(crate) struct WatchProps {
     pub(crate) around: Around,
     /// What is watched.
     pub(crate) watching: Rc<Watching>,
+    /// What happens to it.
+    pub(crate) dispatch: UseReducerDispatcher<Lookout>,
 }
 
 impl PartialEq for WatchProps {
@@ -42,11 +44,11 @@ impl PartialEq for WatchProps {
 /// The room in which a colleague is at work.
 #[component]
 pub(crate) fn Watch(props: &WatchProps) -> Html {
-    let Around { words, keeper, lookout, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let watching = Rc::clone(&props.watching);
     let shortcut = use_state(|| true);
 
-    let dispatcher = lookout.dispatcher();
+    let dispatcher = props.dispatch.clone();
     let on_lost = use_callback((), {
         let dispatcher = dispatcher.clone();
         move |(), ()| dispatcher.dispatch(LookoutAction::Clear)

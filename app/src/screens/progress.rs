@@ -1,12 +1,12 @@
 //! What was practised here and what it shows: who is ready, what to practise next, what has faded, how each skill went.
 
 use crate::{
+    begin::{Begin, Which},
     edge::{address, clock, page},
     hooks::{bank::use_bank, use_answers, use_outcomes},
     parts::{course, ready, runs::Runs},
     screen::Screen,
     screens::refresh::{come_back, minutes},
-    session::{DeskAction, Session},
     shell::{Around, Keeping},
     words::{Word, Words},
 };
@@ -14,11 +14,10 @@ use bittersweet_core::{
     interval::Interval,
     next::{How, Next, next},
     progress::{self, Course},
-    readiness::{Readiness, Standing, readiness, standings},
+    readiness::{Overview, Readiness, Standing},
     refresh::{self, Card, Day},
     rulebook::Agent,
     source::Skill,
-    unannounced,
     wire::{
         answer_v1::AnswerV1,
         outcome_v1::OutcomeV1,
@@ -44,10 +43,14 @@ struct WithAgent {
 }
 
 fn reckon(agent: Agent, answers: &[AnswerV1], outcomes: &[OutcomeV1], today: Day) -> WithAgent {
-    let readiness = readiness(agent, outcomes, today);
-    let standings = standings(agent, answers, outcomes, today);
-    let next = next(&standings, &readiness, progress::last(agent, answers, outcomes));
+    let overview = Overview::of(agent, answers, outcomes, today);
+    let next = next(&overview, progress::last(agent, answers, outcomes));
+    let Overview { readiness, skills: standings, .. } = overview;
     WithAgent { readiness, standings, next, course: progress::course(agent, answers, outcomes, today) }
+}
+
+fn count(length: usize) -> u32 {
+    u32::try_from(length).unwrap_or(u32::MAX)
 }
 
 /// The agent that was practised with last.
@@ -60,7 +63,7 @@ fn latest(answers: &[AnswerV1], outcomes: &[OutcomeV1]) -> Agent {
 /// The screen.
 #[component]
 pub(crate) fn Progress(props: &ProgressProps) -> Html {
-    let Around { words, keeper, desk, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let outcomes = use_outcomes(&keeper);
     let (answers, _) = use_answers(&keeper);
     let loading = use_bank(&words, Skill::ALL.to_vec());
@@ -79,10 +82,9 @@ pub(crate) fn Progress(props: &ProgressProps) -> Html {
     });
 
     let begin = Callback::from(move |agent: Agent| {
-        let (id, scenario) = (clock::new_id(), Rc::new(unannounced::draw_up(agent, clock::new_seed())));
-        let session =
-            Session::begin(id.clone(), clock::iso_now(), scenario, Help::Unaided, Pace::Real, clock::now_ms());
-        desk.dispatch(DeskAction::Lay(Box::new(session)));
+        let id = clock::new_id();
+        let how = (Help::Unaided.code().to_owned(), Pace::Real.code().to_owned());
+        Begin { id: id.clone(), which: Which::Drawn(agent.code().to_owned()), how }.leave();
         address::go(&Screen::Rehearse(id).address());
     });
     let on_agent = {
@@ -92,13 +94,13 @@ pub(crate) fn Progress(props: &ProgressProps) -> Html {
     let inner = match (&kept, &*reckoned) {
         (Some((outcomes, answers)), Some(all)) if !(outcomes.is_empty() && answers.is_empty()) => {
             let agent = chosen.unwrap_or_else(|| latest(answers, outcomes));
-            let counts = [("runs", outcomes.len().to_string()), ("answers", answers.len().to_string())];
+            let counts = [("runs", count(outcomes.len())), ("answers", count(answers.len()))];
             html! {
                 <>
-                    <p id="practised">{ words.fill(Word::RunsCount, &counts.each_ref().map(|(name, count)| (*name, count.as_str()))) }</p>
+                    <p id="practised">{ words.fill_counts(Word::RunsCount, &counts) }</p>
                     <section aria-labelledby="ready-title" class="ready">
                         <h2 id="ready-title">{ words.get(Word::ReadyTitle) }</h2>
-                        { for all.iter().map(|one| with_agent(&words, one, &begin)) }
+                        <div class="agents">{ for all.iter().map(|one| with_agent(&words, one, &begin)) }</div>
                         { ready::explained(&words) }
                     </section>
                     { due(&words, cards.as_deref(), today) }
@@ -216,6 +218,7 @@ fn due(words: &Words, cards: Option<&[Card]>, today: Day) -> Html {
 fn over_time(words: &Words, one: &WithAgent, on_agent: &Callback<Event>) -> Html {
     let agent = one.readiness.agent;
     let Course { step, starts, skills } = &one.course;
+    let periods = course::periods(*step, starts);
     html! {
         <section aria-labelledby="time-title" data-agent={agent.code()}>
             <h2 id="time-title">{ words.get(Word::ProgressOverTime) }</h2>
@@ -239,7 +242,7 @@ fn over_time(words: &Words, one: &WithAgent, on_agent: &Callback<Event>) -> Html
                         <h3 id={format!("skill-{}", skill.code())}>{ words.of(&format!("skill.{}", skill.code())) }</h3>
                         <p class="shown">{ shown(words, standing) }</p>
                         <p class="known">{ known(words, standing) }</p>
-                        { course::course(words, *skill, *step, starts, points) }
+                        { course::course(words, *skill, *step, &periods, points) }
                     </section>
                 }) }
             </div>
@@ -250,13 +253,13 @@ fn over_time(words: &Words, one: &WithAgent, on_agent: &Callback<Event>) -> Html
 fn shown(words: &Words, standing: &Standing) -> AttrValue {
     let Some(kept) = standing.kept() else { return words.get(Word::ProgressShownNone) };
     let figures = [
-        ("kept", standing.shown.kept.to_string()),
-        ("all", standing.shown.came_up.to_string()),
+        ("kept", standing.shown.kept),
+        ("all", standing.shown.came_up),
         ("sure", ready::sure()),
-        ("low", kept.low_percent().to_string()),
-        ("high", kept.high_percent().to_string()),
+        ("low", kept.low_percent()),
+        ("high", kept.high_percent()),
     ];
-    words.fill(Word::ProgressShown, &figures.each_ref().map(|(name, figure)| (*name, figure.as_str())))
+    words.fill_counts(Word::ProgressShown, &figures)
 }
 
 fn known(words: &Words, standing: &Standing) -> AttrValue {
@@ -266,10 +269,10 @@ fn known(words: &Words, standing: &Standing) -> AttrValue {
     let known = standing.known;
     let range = Interval { low: known.low, high: known.high };
     let figures = [
-        ("number", standing.answers.to_string()),
-        ("likely", Interval { low: known.likely, high: known.likely }.low_percent().to_string()),
-        ("low", range.low_percent().to_string()),
-        ("high", range.high_percent().to_string()),
+        ("number", standing.answers),
+        ("likely", Interval { low: known.likely, high: known.likely }.low_percent()),
+        ("low", range.low_percent()),
+        ("high", range.high_percent()),
     ];
-    words.fill(Word::ProgressKnown, &figures.each_ref().map(|(name, figure)| (*name, figure.as_str())))
+    words.fill_counts(Word::ProgressKnown, &figures)
 }

@@ -42,9 +42,9 @@ fn use_name(keeper: &Keeper) -> (AttrValue, Callback<AttrValue>) {
         move |_| {
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
-                    if let Ok(Some(text)) = store.setting(NAME).await {
-                        name.set(text.into());
-                    }
+                    // Whoever has typed none yet may have one on this device.
+                    let typed = store.setting(NAME).await.ok().flatten();
+                    name.set(typed.unwrap_or_else(|| store.learner().name.clone()).into());
                 });
             }
         }
@@ -113,17 +113,15 @@ fn facts(words: &Words, name: &AttrValue, answers: &[AnswerV1], outcomes: &[Outc
     let (Some(from), Some(to)) = (days().min(), days().max()) else { return Html::default() };
     let earnest = outcomes.iter().filter(|outcome| outcome.evidence.is_as_in_earnest()).count();
     let right = answers.iter().filter(|answer| answer.credit.is_whole()).count();
-    let of_answers = [("all", answers.len().to_string()), ("right", right.to_string())];
+    let (all, right) = (answers.len().to_string(), right.to_string());
     let rows = [
         (Word::PaperWho, name.clone()),
         (Word::PaperMade, clock::date(clock::today()).into()),
-        (Word::PaperFrom, words.fill(Word::PaperFromTo, &[("from", &clock::date(from)), ("to", &clock::date(to))])),
+        (Word::PaperFrom, clock::date(from).into()),
+        (Word::PaperTo, clock::date(to).into()),
         (Word::PaperRuns, outcomes.len().to_string().into()),
         (Word::PaperEarnest, earnest.to_string().into()),
-        (
-            Word::PaperAnswers,
-            words.fill(Word::PaperAnswersRight, &of_answers.each_ref().map(|(name, count)| (*name, count.as_str()))),
-        ),
+        (Word::PaperAnswers, words.fill(Word::PaperAnswersRight, &[("all", &all), ("right", &right)])),
     ];
     html! {
         <dl class="facts">
@@ -182,11 +180,10 @@ fn latest(words: &Words, outcomes: &[OutcomeV1]) -> Html {
 
 fn row(words: &Words, outcome: &OutcomeV1) -> Html {
     let evidence = &outcome.evidence;
-    let (right, given) = (evidence.right.to_string(), evidence.given.to_string());
     let stands = evidence.gravest.map(|(_, gravity)| words.of(&format!("gravity.{}", gravity.code())));
     let mut help = words.of(&format!("help.{}", evidence.help.code())).to_string();
     if evidence.hints > 0 {
-        help = format!("{help}, {}", words.fill(Word::RunsHints, &[("number", &evidence.hints.to_string())]));
+        help = format!("{help}, {}", words.fill_counts(Word::RunsHints, &[("number", evidence.hints)]));
     }
     html! {
         <tr key={outcome.run.clone()}>
@@ -195,7 +192,7 @@ fn row(words: &Words, outcome: &OutcomeV1) -> Html {
             <td>{ words.taste(evidence.agent) }</td>
             <td>{ help }</td>
             <td>{ words.get(if evidence.real_pace { Word::RunsReal } else { Word::RunsNotReal }) }</td>
-            <td>{ words.fill(Word::PaperResultOf, &[("right", &right), ("given", &given)]) }</td>
+            <td>{ words.fill_counts(Word::PaperResultOf, &[("right", evidence.right), ("given", evidence.given)]) }</td>
             <td>{ stands.unwrap_or_else(|| words.get(Word::PaperStandsNone)) }</td>
         </tr>
     }

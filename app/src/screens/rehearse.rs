@@ -14,7 +14,8 @@ use crate::{
         sample::card,
     },
     screen::Screen,
-    session::{Action, DeskAction, Session},
+    screens::desk::AtDesk,
+    session::{Action, Desk, DeskAction, Session},
     shell::{Around, Keeping},
     words::Word,
 };
@@ -36,6 +37,8 @@ pub(crate) struct RoomProps {
     pub(crate) around: Around,
     /// The run.
     pub(crate) session: Rc<Session>,
+    /// What happens to it.
+    pub(crate) dispatch: UseReducerDispatcher<Desk>,
 }
 
 impl PartialEq for RoomProps {
@@ -46,16 +49,21 @@ impl PartialEq for RoomProps {
     }
 }
 
+/// The room of the run on the desk.
+pub(crate) fn room(around: &Around, AtDesk { session, dispatch, .. }: AtDesk) -> Html {
+    html! { <Room around={around.clone()} {session} {dispatch} /> }
+}
+
 /// The room in which the run goes on.
 #[component]
 pub(crate) fn Room(props: &RoomProps) -> Html {
-    let Around { words, keeper, desk, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let session = Rc::clone(&props.session);
     let phase = use_state(|| Phase::Who);
     let shortcut = use_state(|| true);
     let to_focus = use_state(|| None::<AttrValue>);
 
-    let dispatcher = desk.dispatcher();
+    let dispatcher = props.dispatch.clone();
     let on_lost = use_callback((), {
         let dispatcher = dispatcher.clone();
         move |(), ()| dispatcher.dispatch(DeskAction::Clear)

@@ -2,7 +2,7 @@
 //! how each skill stood.
 
 use crate::{
-    edge::{address, clock, file, page},
+    edge::{clock, file, page},
     parts::{
         logbook::{Line, lines},
         sheet::{
@@ -11,7 +11,7 @@ use crate::{
         timeline::Timeline,
     },
     screen::Screen,
-    session::{DeskAction, Session},
+    session::Session,
     shell::Around,
     words::{Word, clock as clock_text},
 };
@@ -38,6 +38,8 @@ pub(crate) struct SheetProps {
     pub(crate) around: Around,
     /// The run.
     pub(crate) session: Rc<Session>,
+    /// Puts another run in its place.
+    pub(crate) lay: Callback<Session>,
 }
 
 impl PartialEq for SheetProps {
@@ -69,7 +71,7 @@ fn turn(review: &Review) -> Option<(&Finding, Ms)> {
 /// The sheet.
 #[component]
 pub(crate) fn Sheet(props: &SheetProps) -> Html {
-    let Around { words, desk, .. } = props.around.clone();
+    let words = props.around.words.clone();
     let session = Rc::clone(&props.session);
     let scenario = Rc::clone(session.scenario());
     // Where today's engine shows something else, there is the record alone.
@@ -90,20 +92,12 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
     let jump = use_state(|| Jump { to: turned.map_or(Ms::ZERO, |turn| turn.at), wish: 0 });
     let book = scenario.rulebook();
 
-    let lay = {
-        let desk = desk.clone();
-        move |next: Session| {
-            let address = Screen::Rehearse(next.id.clone()).address();
-            desk.dispatch(DeskAction::Lay(Box::new(next)));
-            address::go(&address);
-        }
-    };
     let anew = {
-        let (session, lay) = (Rc::clone(&session), lay.clone());
+        let (session, lay) = (Rc::clone(&session), props.lay.clone());
         move |scenario: Rc<Scenario>| {
             let pace = session.conditions.paces.first().map_or(Pace::Real, |(_, pace)| *pace);
             let help = session.conditions.help;
-            lay(Session::begin(clock::new_id(), clock::iso_now(), scenario, help, pace, clock::now_ms()));
+            lay.emit(Session::begin(clock::new_id(), clock::iso_now(), scenario, help, pace, clock::now_ms()));
         }
     };
     let same = {
@@ -115,9 +109,9 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
         move |_: MouseEvent| anew(Rc::new(unannounced::draw_up(agent, clock::new_seed())))
     };
     let again_from = {
-        let session = Rc::clone(&session);
+        let (session, lay) = (Rc::clone(&session), props.lay.clone());
         Callback::from(move |moment: Ms| {
-            lay(session.again_from(moment, clock::new_id(), clock::iso_now(), clock::now_ms()));
+            lay.emit(session.again_from(moment, clock::new_id(), clock::iso_now(), clock::now_ms()));
         })
     };
     let ways = can_replay.then(|| Ways {

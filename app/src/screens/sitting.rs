@@ -8,7 +8,8 @@ use crate::{
     },
     parts::{assessed::assessed, one_drill::OneDrill, one_question::OneQuestion},
     screen::Screen,
-    session::{DeskAction, Session},
+    screens::desk::leave,
+    session::Session,
     shell::Around,
     words::{Word, Words, clock as clock_text},
 };
@@ -37,7 +38,7 @@ pub(crate) struct SatProps {
 /// The screen.
 #[component]
 pub(crate) fn Sat(props: &SatProps) -> Html {
-    let Around { words, keeper, desk, .. } = props.around.clone();
+    let Around { words, keeper, .. } = props.around.clone();
     let (sittings, put) = use_sittings(&keeper);
     let outcomes = use_outcomes(&keeper);
     let (_, add) = use_answers(&keeper);
@@ -119,14 +120,14 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
             let session = session.of_set(sitting.id.clone().into());
             let mut next = sitting.clone();
             next.begun.push(id.clone());
-            let (desk, keeper) = (desk.clone(), keeper.clone());
+            let keeper = keeper.clone();
             spawn_local(async move {
                 // Known to be begun before it is seen.
                 let Some(store) = keeper.store() else { return };
                 if store.put_sitting(&next.id, &sitting_v1::written(&next)).await.is_err() {
                     keeper.failed();
                 }
-                desk.dispatch(DeskAction::Lay(Box::new(session)));
+                leave(&Rc::new(session), false);
                 address::go(&Screen::Rehearse(id).address());
             });
         })

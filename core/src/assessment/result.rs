@@ -3,7 +3,9 @@
 //! Hits and false alarms are counted apart and never made into one figure.
 
 use super::{Sitting, Step, Wall};
-use crate::{evidence::Event, interval::Counted, rulebook::RuleId, source::Skill, wire::outcome_v1::OutcomeV1};
+use crate::{
+    evidence::Event, interval::Counted, ordered, rulebook::RuleId, source::Skill, wire::outcome_v1::OutcomeV1,
+};
 
 /// Why a sitting was not passed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -147,7 +149,7 @@ fn practise(sitting: &Sitting) -> Vec<Skill> {
             weak.push((wrong * 1_000 / went_well.of.max(1), skill));
         }
     }
-    weak.sort_by_key(|(share, _)| std::cmp::Reverse(*share));
+    ordered::order(&mut weak, |(share, _)| u64::MAX - u64::from(*share));
     weak.into_iter().take(MOST_SKILLS).map(|(_, skill)| skill).collect()
 }
 
@@ -158,6 +160,7 @@ pub(crate) mod tests {
         assessment::{Length, Limit, Terms},
         evidence::{Evidence, Origin},
         interval::{Bounds, Confidence},
+        ordered,
         question::mark::Credit,
         review::{Tally, Watch},
         rulebook::Agent,
@@ -284,7 +287,7 @@ pub(crate) mod tests {
         assert_eq!(of(&closed, 1).unwrap().reasons, [Reason::Undone(1)]);
     }
 
-    /// Wilson 1927; R, SciPy and statsmodels all give 0.699 to 0.972 for 18 of 20 (from memory).
+    /// Wilson 1927; R, `SciPy` and statsmodels all give 0.699 to 0.972 for 18 of 20 (from memory).
     #[test]
     fn a_share_has_its_interval() {
         let sure = Share { hits: 18, of: 20 }.counted().unwrap().wilson(Bounds::Both, Confidence::USUAL);

@@ -10,6 +10,7 @@ use crate::{
     attempt::{Done, FitTest, Screening},
     draw::{self, Purpose},
     log::{Entry, What},
+    ordered,
     run::Run,
     sign::{Seen, Sign},
     state::About,
@@ -118,8 +119,8 @@ pub(super) fn decides(lines: &[Line], truth: &Truth, run: &Run, told: &Told) -> 
         };
         decides.push((place, weight));
     }
-    let rank = |weight: &Weight| u8::from(!matches!(weight, Weight::Broke(_)));
-    decides.sort_by_key(|(place, weight)| (*place, rank(weight)));
+    let rank = |weight: &Weight| u64::from(!matches!(weight, Weight::Broke(_)));
+    ordered::order(&mut decides, |(place, weight)| *place as u64 * 2 + rank(weight));
     decides.dedup_by_key(|(place, _)| *place);
     decides
 }
@@ -259,7 +260,7 @@ impl<'a> View<'a> {
         found.extend(
             self.run.log().iter().filter(is_told).map(|entry| Line { at: entry.at, shown: Shown::Entry(entry.what) }),
         );
-        found.sort_by_key(|line| line.at);
+        ordered::order(&mut found, |line| line.at.0.into());
         lines.extend(found);
     }
 }

@@ -4,6 +4,7 @@ use super::{Case, Docket};
 use crate::{
     act::{Act, Role},
     attempt::Common,
+    ordered,
     rulebook::RuleId,
     scenario::{Contents, Level},
     state::About,
@@ -27,7 +28,7 @@ fn uses(case: &Case<'_>, role: Role) -> Vec<(Ms, About)> {
         |common: &Common| common.squeezes.iter().find(|squeeze| squeeze.role == role).map(|squeeze| squeeze.at);
     let mut uses: Vec<(Ms, About)> =
         case.attempts().filter_map(|(about, common)| Some((of_role(common)?, about))).collect();
-    uses.sort();
+    ordered::order(&mut uses, |(at, _)| at.0.into());
     uses
 }
 

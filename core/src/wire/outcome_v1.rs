@@ -11,7 +11,7 @@ use crate::{
     evidence::{Event, Evidence, MOST_EVENTS, Origin},
     log::Entry,
     review::{Tally, Watch},
-    rulebook::{Agent, RuleId},
+    rulebook::{Agent, RuleId, Rulebook},
     scenario::Scenario,
     source::{Gravity, Skill},
 };
@@ -58,6 +58,13 @@ impl OutcomeV1 {
             rules: book.version,
             evidence,
         }
+    }
+
+    /// Whether it was judged as it would be today; where it was not, the run is worth judging again.
+    #[must_use]
+    pub fn is_current(&self) -> bool {
+        let book = Rulebook::us(self.evidence.agent);
+        self.engine == ENGINE && self.book == book.id && self.rules == book.version
     }
 
     /// As it is written.
@@ -244,6 +251,19 @@ mod tests {
         let golden = include_str!("../../golden/outcome-v1.json").trim_end();
         assert_eq!(OutcomeV1::parse(golden).unwrap(), outcome());
         assert_eq!(outcome().written(), golden);
+    }
+
+    #[test]
+    fn what_another_engine_or_other_rules_judged_is_not_current() {
+        let scenario = crate::unannounced::draw_up(Agent::Bitter, 1);
+        let log = [Entry::act(crate::units::Ms(60_001), crate::act::Act::Finish)];
+        let evidence = Evidence { agent: Agent::Bitter, ..outcome().evidence };
+        let new = OutcomeV1::new("run-1", 7, &scenario, &log, evidence);
+        assert!(new.is_current());
+        assert_eq!((new.minutes, new.scenario.as_str(), new.day), (2, "unannounced", 7));
+        assert!(!OutcomeV1 { engine: new.engine - 1, ..new.clone() }.is_current());
+        assert!(!OutcomeV1 { rules: new.rules + 1, ..new.clone() }.is_current());
+        assert!(!OutcomeV1 { book: "elsewhere".to_owned(), ..new }.is_current());
     }
 
     #[test]

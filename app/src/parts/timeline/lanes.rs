@@ -4,6 +4,7 @@ use super::{Part, Window};
 use crate::words::{Word, Words, clock};
 use bittersweet_core::{
     act::Act,
+    ordered::order,
     sign::{Seen, Sign},
     state::About,
     timeline::Bar,
@@ -271,7 +272,7 @@ impl Lane<'_> {
         // Those at the same place would cover each other: they stand one below the other, the gravest on top. Of each number
         // there the first is drawn, and what finds no room stands in the table alone.
         let mut remarks: Vec<_> = self.window.remarks().collect();
-        remarks.sort_by_key(|remark| (remark.number, remark.at));
+        order(&mut remarks, |remark| ((remark.number as u64) << 32) | u64::from(remark.at.0));
         let mut rows: Vec<Vec<(usize, f64)>> = Vec::new();
         let mut placed = Vec::new();
         for remark in remarks {

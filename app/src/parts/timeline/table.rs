@@ -3,6 +3,7 @@
 use super::{Part, Window, lanes::small};
 use crate::words::{Word, Words, clock};
 use bittersweet_core::{
+    ordered::order,
     scenario::Scenario,
     state::About,
     timeline::{Bar, Level, Set},
@@ -60,18 +61,19 @@ pub(crate) fn Table(props: &TableProps) -> Html {
             rows.push(row(words, part.stretch.from, "attempt", Word::TimelineAttempts, ran));
         }
     }
-    for (at, sign) in window.within(&window.timeline.signs) {
-        rows.push(row(words, at, "sign", Word::TimelineWearer, words.sign(sign, scenario)));
-    }
+    // What is shown answers what was done: at the same moment it comes after.
     for (at, act) in window.within(&window.timeline.acts) {
         rows.push(row(words, at, "act", Word::TimelineYou, words.act(act, scenario)));
+    }
+    for (at, sign) in window.within(&window.timeline.signs) {
+        rows.push(row(words, at, "sign", Word::TimelineWearer, words.sign(sign, scenario)));
     }
     for remark in window.remarks() {
         let number = remark.number.to_string();
         let says = words.fill(Word::TimelineFinding, &[("number", &number), ("says", &remark.says)]);
         rows.push(row(words, remark.at, "finding", Word::TimelineFindings, says));
     }
-    rows.sort_by_key(|row| row.at);
+    order(&mut rows, |row| row.at.0.into());
     html! {
         <details class="timeline-table">
             <summary>{ words.get(Word::TimelineTable) }</summary>

@@ -1,0 +1,5 @@
+//! The module of short exercises.
+
+fn main() {
+    bittersweet_app::practice();
+}

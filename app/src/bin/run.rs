@@ -1,0 +1,5 @@
+//! The module of a run.
+
+fn main() {
+    bittersweet_app::run();
+}

@@ -1,0 +1,5 @@
+//! The module of the ways in.
+
+fn main() {
+    bittersweet_app::start();
+}
