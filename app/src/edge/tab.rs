@@ -1,20 +1,24 @@
 //! This window, told from others: by an id that a reload hands on and that a copy of the window does not get.
+//!
+//! It stands on the document, since the modules of the page share nothing else.
 
-use super::{clock, listener::Listener};
+use super::{clock, listener::Listener, page};
 use std::cell::OnceCell;
 
 const KEY: &str = "bittersweet:window";
+const ATTRIBUTE: &str = "data-window";
 
 thread_local! {
-    static OWN: OnceCell<(String, Listener)> = const { OnceCell::new() };
+    /// Hands the id on when the window goes; it is the first module's that asked.
+    static LEAVING: OnceCell<Listener> = const { OnceCell::new() };
 }
 
 /// Its id.
 pub(crate) fn id() -> String {
-    OWN.with(|own| own.get_or_init(begin).0.clone())
-}
-
-fn begin() -> (String, Listener) {
+    let Some(root) = page::root() else { return String::new() };
+    if let Some(id) = root.get_attribute(ATTRIBUTE) {
+        return id;
+    }
     let memory = || web_sys::window().and_then(|window| window.session_storage().ok()?);
     let handed_on = memory().and_then(|memory| {
         let id = memory.get_item(KEY).ok()?;
@@ -23,11 +27,17 @@ fn begin() -> (String, Listener) {
         id
     });
     let id = handed_on.unwrap_or_else(clock::new_id);
+    // A plain name is a valid attribute.
+    let _ = root.set_attribute(ATTRIBUTE, &id);
     let leaving = id.clone();
-    let listener = Listener::new("pagehide", move || {
-        if let Some(memory) = memory() {
-            let _ = memory.set_item(KEY, &leaving);
-        }
+    LEAVING.with(|listener| {
+        listener.get_or_init(|| {
+            Listener::new("pagehide", move || {
+                if let Some(memory) = memory() {
+                    let _ = memory.set_item(KEY, &leaving);
+                }
+            })
+        });
     });
-    (id, listener)
+    id
 }
