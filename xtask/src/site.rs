@@ -245,7 +245,8 @@ mod tests {
     }
 
     fn site(naming: Naming, style: &str) -> Site {
-        let statics = Site::from([("a.css".to_owned(), style.into()), ("boot.js".to_owned(), b"go()".to_vec())]);
+        let statics = [("a.css", style), ("boot.js", "go()"), (offline::WORKER, "keep()")];
+        let statics = Site::from(statics.map(|(address, text)| (address.to_owned(), text.into())));
         let one = |name: &str| BTreeMap::from([(name.to_owned(), "{}".to_owned())]);
         let questions = Questions { truth: one("result"), texts: BTreeMap::from([("es".to_owned(), one("result"))]) };
         let texts = Texts { words: one("en"), scenarios: "[]".to_owned(), questions, ..Texts::default() };
@@ -296,6 +297,23 @@ mod tests {
         assert_eq!(changed.len(), 1, "{changed:?}");
         assert!(changed[0].starts_with("a-") && changed[0].ends_with(".css"));
         assert_ne!(block(&one)["version"], block(&two)["version"]);
+    }
+
+    #[test]
+    fn the_worker_keeps_its_name_lists_everything_else_and_is_for_what_is_shipped() {
+        let plain = site(Naming::Plain, "");
+        assert!(!plain.contains_key(offline::WORKER) && block(&plain)["worker"].is_null());
+        let shipped = site(Naming::Hashed, "");
+        assert_eq!(block(&shipped)["worker"], offline::WORKER);
+        let worker = String::from_utf8(shipped[offline::WORKER].clone()).unwrap();
+        let list: Value =
+            serde_json::from_str(worker.lines().next().unwrap()["const SITE = ".len()..].trim_end_matches(';'))
+                .unwrap();
+        assert_eq!(list["version"], block(&shipped)["version"]);
+        let others = shipped.keys().filter(|address| ![offline::WORKER, PAGE].contains(&address.as_str()));
+        let listed = list["parts"].as_object().unwrap();
+        assert!(listed.contains_key("./") && others.clone().all(|address| listed.contains_key(address)));
+        assert_eq!(listed.len(), others.count() + 1);
     }
 
     #[test]
