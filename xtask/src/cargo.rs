@@ -120,9 +120,9 @@ fn find_artifacts(stdout: impl Read) -> BTreeMap<String, PathBuf> {
         if message["reason"] != "compiler-artifact" || message["target"]["kind"] != json!(["bin"]) {
             continue;
         }
-        let files = message["filenames"].as_array().into_iter().flatten().filter_map(Value::as_str);
+        let mut files = message["filenames"].as_array().into_iter().flatten().filter_map(Value::as_str);
         if let (Some(name), Some(file)) =
-            (message["target"]["name"].as_str(), files.filter(|file| file.ends_with(".wasm")).next_back())
+            (message["target"]["name"].as_str(), files.rfind(|file| file.ends_with(".wasm")))
         {
             found.insert(name.to_owned(), PathBuf::from(file));
         }

@@ -160,7 +160,6 @@ pub(crate) mod tests {
         assessment::{Length, Limit, Terms},
         evidence::{Evidence, Origin},
         interval::{Bounds, Confidence},
-        ordered,
         question::mark::Credit,
         review::{Tally, Watch},
         rulebook::Agent,
