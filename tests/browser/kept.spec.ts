@@ -81,7 +81,7 @@ for (const [how, script] of Object.entries(NO_STORE)) {
     // The start has the way back to it, since it is not listed there.
     await page.click("#act-ask-clearance-");
     await page.click(".mark");
-    await page.click(".home .way");
+    await page.click(".home > .notice ~ p > .way");
     await expect(page.locator(".logbook li.did")).toHaveCount(1);
     await page.focus("#heading");
     await follow(page, mouse(page));
