@@ -346,7 +346,7 @@ mod tests {
     #[test]
     fn what_was_called_before_something_showed_was_not_called_over_it() {
         let barred = Verdict::NotTested(Bar::Seal);
-        let called = |at| Called { about: About::Day, at, given: barred, accepted: vec![barred] };
+        let called = |at| Called { about: About::Day, at, given: barred, accepted: vec![barred], unfinished: false };
         let after = |at| with_stubble(&Review { calls: vec![called(at)], ..blank() });
         assert_eq!(after(Ms::secs(8)), []);
         assert_eq!(after(Ms::secs(9)), [(STUBBLE, true)]);

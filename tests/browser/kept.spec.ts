@@ -92,6 +92,30 @@ for (const [how, script] of Object.entries(NO_STORE)) {
   });
 }
 
+test("a store that a newer version made is left alone: the run goes on, and it is said", async ({ page }) => {
+  await page.goto("about:blank");
+  await page.route("**/empty", (route) => route.fulfill({ contentType: "text/html", body: "" }));
+  await page.goto("empty");
+  const version = () =>
+    page.evaluate(
+      (version) =>
+        new Promise<number>((done) => {
+          const request = version ? indexedDB.open("bittersweet:/", version) : indexedDB.open("bittersweet:/");
+          request.onsuccess = () => {
+            done(request.result.version);
+            request.result.close();
+          };
+        }),
+      page.url().endsWith("empty") ? 99 : 0,
+    );
+  expect(await version()).toBe(99);
+  await begin(page, "sawmill");
+  await expect(page.locator(".notice").first()).toContainText("Nothing can be kept");
+  await page.click("#act-ask-clearance-");
+  await expect(page.locator(".logbook li.did")).toHaveCount(1);
+  expect(await version()).toBe(99);
+});
+
 test("a change of pace in a file that was opened comes back too", async ({ page }) => {
   const run = JSON.parse(cut("grinding-shop", 40));
   run.paces.push({ at: run.acts[20].at, pace: "double" });

@@ -189,6 +189,12 @@ async function walk(page: Page, look: (where: string) => Promise<void>) {
   await look("the start, with a bad file");
   await page.goto("#/about");
   await look("what this is");
+  await page.goto("#/learners");
+  await expect(page.locator("#save-all")).toBeVisible();
+  await look("who practises here");
+  await page.locator(".learners ul.kept button").last().click();
+  await look("the question before erasing");
+  await page.keyboard.press("Escape");
   await page.goto("#/x/y");
   await look("nowhere");
   await page.goto("#/run/not-here");

@@ -198,14 +198,14 @@ fn another_threshold_than_the_one_shown_is_named_and_put_right() {
     let by_the_book = Conductor::by_the_book(&scenario);
     let from = by_the_book.state().tests[0].common.from;
     let squeezes = Cell::new(0);
-    let run = run_of(&by_the_book, |at, act| match act {
-        Act::NoteThreshold(_) => Some((at, Act::NoteThreshold(Threshold::Ten))),
-        // Half of each set.
-        Act::Squeeze if at > from => {
-            squeezes.set(squeezes.get() + 1);
-            (squeezes.get() % 2 == 1).then_some((at, act))
+    let run = run_of(&by_the_book, |at, act| {
+        if let Act::NoteThreshold(_) = act {
+            return Some((at, Act::NoteThreshold(Threshold::Ten)));
         }
-        _ => Some((at, act)),
+        let of_the_test = act == Act::Squeeze && at > from;
+        squeezes.set(squeezes.get() + u32::from(of_the_test));
+        // Half of each set.
+        (!of_the_test || squeezes.get() % 2 == 1).then_some((at, act))
     });
     let [cost] = &costs(&run)[..] else { panic!("one test came to a result") };
     assert_eq!(cost.departures, [Departure::Threshold]);

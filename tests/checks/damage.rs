@@ -234,7 +234,7 @@ fn cut(text: &str) -> Vec<String> {
     while let Some(first) = rest.chars().next() {
         let ends = |stops: fn(char) -> bool| rest.find(stops).unwrap_or(rest.len());
         let end = match first {
-            '"' => 2 + rest[1..].find('"').expect("whole files have whole texts, and none of ours a mark in it"),
+            '"' => text_length(rest),
             '{' | '}' | '[' | ']' | ',' | ':' => 1,
             ' ' | '\n' => ends(|letter| letter != ' ' && letter != '\n'),
             _ => ends(|letter| "{}[],: \n".contains(letter)),
@@ -244,6 +244,19 @@ fn cut(text: &str) -> Vec<String> {
         rest = after;
     }
     tokens
+}
+
+/// How long the text is that begins here, with its marks; what follows a stroke is a part of it.
+fn text_length(rest: &str) -> usize {
+    let mut letters = rest.char_indices().skip(1);
+    while let Some((place, letter)) = letters.next() {
+        match letter {
+            '"' => return place + 1,
+            '\\' => drop(letters.next()),
+            _ => {}
+        }
+    }
+    panic!("whole files have whole texts")
 }
 
 fn damage_bytes(bytes: &mut Vec<u8>, dice: &mut Dice) {

@@ -16,7 +16,10 @@ use bittersweet_core::{
     scenarios::BUILT_IN,
     unannounced::draw_up,
     units::Ms,
-    wire::{Code, Faults, MOST_SCENARIO_BYTES, is_plain, outcome_v1::OutcomeV1, run_v1, scenario_v1, sitting_v1},
+    wire::{
+        Code, Faults, MOST_SCENARIO_BYTES, backup_v1::BackupV1, is_plain, learners_v1::LearnersV1,
+        outcome_v1::OutcomeV1, run_v1, scenario_v1, sitting_v1,
+    },
 };
 use serde_json::json;
 use std::{
@@ -67,10 +70,15 @@ impl Found {
     }
 
     #[track_caller]
-    fn has(&self, count: u32, codes: &[Code]) {
+    fn came_up(&self, codes: &[Code]) {
         for code in codes {
             assert!(self.codes.contains_key(code.code()), "{} never came up: {:?}", code.code(), self.codes);
         }
+    }
+
+    #[track_caller]
+    fn has(&self, count: u32, codes: &[Code]) {
+        self.came_up(codes);
         assert!(self.read > count / 50 && self.read < count / 2, "{} of {count} damaged files were read", self.read);
         assert!(self.longest < PATIENCE, "{:?} for one file", self.longest);
     }
@@ -232,6 +240,49 @@ fn no_damaged_sitting_panics() {
         count,
         &[Code::TooLarge, Code::NotJson, Code::WrongShape, Code::NewerVersion, Code::UnknownCode, Code::OutOfRange],
     );
+}
+
+/// What is read of a damaged backup is what was saved: its sums let nothing else through.
+#[test]
+fn no_damaged_backup_panics_or_passes_for_another() {
+    let count = either(50_000, 1_000_000);
+    let golden = include_str!("../../core/golden/backup-v1.json");
+    let (whole, saved) = (Whole::new(golden), BackupV1::parse(golden).expect("a golden backup"));
+    let mut dice = Dice(0xd6e8_feb8_6659_fd93);
+    let mut found = Found::default();
+    for _ in 0..count {
+        let text = whole.damaged(&mut dice);
+        if let Some(read) = found.read(&text, BackupV1::parse) {
+            assert_eq!(read, saved, "{text}");
+        }
+    }
+    found.came_up(&[
+        Code::NotJson,
+        Code::WrongShape,
+        Code::ForeignFormat,
+        Code::NewerVersion,
+        Code::UnknownCode,
+        Code::OutOfRange,
+        Code::TooMany,
+        Code::NotPlain,
+        Code::Damaged,
+    ]);
+    assert!(found.longest < PATIENCE, "{:?} for one file", found.longest);
+}
+
+#[test]
+fn no_damaged_list_of_learners_panics() {
+    let count = either(20_000, 200_000);
+    let list = r#"{"version":1,"learners":[{"id":"","name":"Ana"},{"id":"a1","name":"Ben"},{"id":"a2","name":"Kim"}]}"#;
+    let whole = Whole::new(list);
+    let mut dice = Dice(0xff51_afd7_ed55_8ccd);
+    let mut found = Found::default();
+    for _ in 0..count {
+        let text = whole.damaged(&mut dice);
+        let Some(list) = found.read(&text, LearnersV1::parse) else { continue };
+        assert_eq!(LearnersV1::parse(&list.written()).as_ref(), Ok(&list), "{text}");
+    }
+    found.came_up(&[Code::NotJson, Code::NewerVersion, Code::UnknownCode, Code::NotPlain, Code::Empty]);
 }
 
 /// Acts over the longest time that can be written, in a log that is full: the most work that a file can ask for.

@@ -148,6 +148,12 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             // Its button goes, and would take the focus with it.
             page::focus("heading");
             kept.set(kept.iter().filter(|one| one.id != id).cloned().collect());
+            // Nor is it taken up again from where a screen left it.
+            for name in [left::DESK, left::LOOKOUT] {
+                if left_there(name).is_some_and(|one| one.id == id) {
+                    left::take(name);
+                }
+            }
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
                     // A run that could not be forgotten is listed again next time.

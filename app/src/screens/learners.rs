@@ -93,11 +93,15 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
     let redraw = use_force_update();
 
     use_effect_with(keeper.keeping.clone(), {
-        let (view, redraw) = (Rc::clone(&view), redraw.clone());
+        let (view, words, redraw) = (Rc::clone(&view), words.clone(), redraw.clone());
         move |keeping| {
             if matches!(keeping, Keeping::Device(_)) {
                 spawn_local(async move {
-                    view.borrow_mut().here = look_round().await.ok();
+                    let here = look_round().await.ok();
+                    if here.is_none() {
+                        view.borrow_mut().said = words.get(Word::LearnersFailed);
+                    }
+                    view.borrow_mut().here = here;
                     redraw.force_update();
                 });
             }
@@ -128,10 +132,8 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
             let name = page::typed(if is_meant { OTHER_NAME } else { NEW_NAME });
             // The focus goes back to where the question came from, and further where that will be gone.
             page::close_dialog(DIALOG);
-            let opened = match deed {
-                Deed::Merge | Deed::Replace | Deed::Leave => view.borrow_mut().opened.take(),
-                _ => None,
-            };
+            let ends = matches!(deed, Deed::Merge | Deed::Replace | Deed::Leave);
+            let opened = if ends { view.borrow_mut().opened.take() } else { None };
             if opened.is_some() || is_meant {
                 view.borrow_mut().to_focus = Some("heading");
             }
@@ -203,7 +205,9 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
                 <p class="notice">{ words.get(Word::LearnersMemory) }</p>
             }
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
-            { for seen.asking.iter().map(|asked| ask(&words, asked, &on_deed, &onclose)) }
+            if let Some(asked) = &seen.asking {
+                { ask(&words, asked, &on_deed, &onclose) }
+            }
         </div>
     }
 }
@@ -249,7 +253,9 @@ fn all(
                     <input type="file" id="open-backup" accept=".json,application/json" onchange={on_file} />
                 </label>
                 { refused(words, &seen.faults) }
-                { for seen.opened.iter().map(|backup| preview(words, &here.0, backup, on_deed)) }
+                if let Some(backup) = &seen.opened {
+                    { preview(words, &here.0, backup, on_deed) }
+                }
             </section>
             <p>{ button(words, Word::LearnersEraseAll, "erase-all", on_deed, Deed::EraseAll) }</p>
         </>
@@ -338,7 +344,9 @@ fn ask(words: &Words, asked: &Deed, on_deed: &Callback<(Deed, bool)>, onclose: &
             (Word::LearnersEraseTitle, Some(Word::LearnersEraseText), Word::LearnersEraseDo, &*one.name)
         }
         Deed::Replace => (Word::BackupReplaceTitle, Some(Word::BackupReplaceText), Word::BackupReplaceDo, ""),
-        _ => (Word::LearnersEraseAllTitle, Some(Word::LearnersEraseText), Word::LearnersEraseDo, ""),
+        Deed::EraseAll | Deed::Choose(_) | Deed::Add | Deed::Save(_) | Deed::Merge | Deed::Leave => {
+            (Word::LearnersEraseAllTitle, Some(Word::LearnersEraseText), Word::LearnersEraseDo, "")
+        }
     };
     let meant = asked.clone();
     let onsubmit = on_deed.reform(move |event: SubmitEvent| {

@@ -287,7 +287,7 @@ pub(crate) mod tests {
         assert_eq!(of(&closed, 1).unwrap().reasons, [Reason::Undone(1)]);
     }
 
-    /// Wilson 1927; R, SciPy and statsmodels all give 0.699 to 0.972 for 18 of 20 (from memory).
+    /// Wilson 1927; R, `SciPy` and statsmodels all give 0.699 to 0.972 for 18 of 20 (from memory).
     #[test]
     fn a_share_has_its_interval() {
         let sure = Share { hits: 18, of: 20 }.counted().unwrap().wilson(Bounds::Both, Confidence::USUAL);

@@ -74,7 +74,8 @@ impl BackupV1 {
     pub fn written(&self) -> String {
         let saved = quoted(&self.saved);
         let learners = list(&self.learners, LearnerV1::written);
-        format!(r#"{{"format":"{FORMAT}","version":{VERSION},"saved":{saved},"learners":{learners}}}"#)
+        let sum = self.sum();
+        format!(r#"{{"format":"{FORMAT}","version":{VERSION},"saved":{saved},"learners":{learners},"sum":"{sum}"}}"#)
     }
 
     /// Reads a backup.
@@ -100,7 +101,14 @@ impl BackupV1 {
         let learners = learners
             .map(|(number, learner)| LearnerV1::read(learner, &format!("learners[{number}]."), &mut faults))
             .collect();
-        faults.or(Self { saved, learners })
+        let backup = Self { saved, learners };
+        check_sum(&tree, backup.sum(), "", &mut faults);
+        faults.or(backup)
+    }
+
+    /// Of when it was saved and whose it is; each learner has a sum of their own.
+    fn sum(&self) -> String {
+        sum([&self.saved].into_iter().chain(self.learners.iter().map(|learner| &learner.name)))
     }
 }
 
@@ -434,6 +442,7 @@ mod tests {
             ("format", Code::ForeignFormat, "bittersweet-backup", "bittersweet-run"),
             ("version", Code::NewerVersion, "\"version\":1", "\"version\":2"),
             ("saved", Code::NotPlain, "2026-05-01", "2026-05-01\\n"),
+            ("sum", Code::Damaged, "2026-05-01", "2026-05-02"),
             ("learners[0].name", Code::NotPlain, "Ana", " Ana"),
             ("learners[0].sum", Code::Damaged, "Ana", "Ann"),
             ("learners[0].sum", Code::Damaged, "[\"aloud\",\"yes\"]", "[\"aloud\",\"no\"]"),

@@ -61,11 +61,12 @@ pub(crate) fn Table(props: &TableProps) -> Html {
             rows.push(row(words, part.stretch.from, "attempt", Word::TimelineAttempts, ran));
         }
     }
-    for (at, sign) in window.within(&window.timeline.signs) {
-        rows.push(row(words, at, "sign", Word::TimelineWearer, words.sign(sign, scenario)));
-    }
+    // What is shown answers what was done: at the same moment it comes after.
     for (at, act) in window.within(&window.timeline.acts) {
         rows.push(row(words, at, "act", Word::TimelineYou, words.act(act, scenario)));
+    }
+    for (at, sign) in window.within(&window.timeline.signs) {
+        rows.push(row(words, at, "sign", Word::TimelineWearer, words.sign(sign, scenario)));
     }
     for remark in window.remarks() {
         let number = remark.number.to_string();
