@@ -95,9 +95,20 @@ for (const language of ["en", "es"] as const) {
     // Nothing on it can be typed into, and nobody signs.
     await expect(cards.locator("input, textarea, [contenteditable]")).toHaveCount(0);
     await expect(cards.first()).not.toContainText(/sign|firma/i);
+    // Printed alone, marked across; the review itself is printed without them.
+    await page.evaluate(() => (window.print = () => document.body.classList.add("printed")));
+    await reach(page, "#print-samples");
+    await page.keyboard.press("Enter");
+    await expect(page.locator("body.printed")).toHaveCount(1);
     await page.emulateMedia({ media: "print" });
     await expect(cards.first().locator(".across")).toBeVisible();
     await expect(cards.first().locator(".mark-line")).toBeVisible();
+    await expect(page.locator(".review .only-print").first()).toBeVisible();
+    await expect(page.locator("#results-title")).toBeHidden();
+    expect(await pages(page)).toBe(1);
+    await page.evaluate(() => window.dispatchEvent(new Event("afterprint")));
+    await expect(cards.first()).toBeHidden();
+    await expect(page.locator("#results-title")).toBeVisible();
     await page.emulateMedia({ media: "screen" });
     const download = page.waitForEvent("download");
     await reach(page, "#save-sample-2");

@@ -2,7 +2,7 @@
 //! how each skill stood.
 
 use crate::{
-    edge::{clock, file, page},
+    edge::{clock, file, listener::Listener, page},
     parts::{
         logbook::{Line, lines},
         sheet::{
@@ -137,13 +137,29 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 .set(file::save(&format!("bittersweet-{}-{}.json", session.scenario().id, session.id), &text).is_err());
         }
     };
+    // The samples are printed alone: they are no part of the review's own page.
+    let alone = use_state(|| false);
+    use_effect_with(*alone, {
+        let alone = alone.clone();
+        move |is| {
+            let printed = is.then(|| Listener::new("afterprint", move || alone.set(false)));
+            if *is {
+                page::print();
+            }
+            move || drop(printed)
+        }
+    });
+    let print_samples = Callback::from({
+        let alone = alone.clone();
+        move |_: MouseEvent| alone.set(true)
+    });
     let on_failed = Callback::from({
         let failed = failed.clone();
         move |is: bool| failed.set(is)
     });
     let print = |_: MouseEvent| page::print();
     html! {
-        <article class="review" data-agent={scenario.agent.code()}>
+        <article class="review" data-agent={scenario.agent.code()} data-prints={alone.then_some("samples")}>
             <h1 id="heading" tabindex="-1">{ words.fill(Word::ReviewTitle, &[("wearer", &words.scenario_title(&scenario))]) }</h1>
             <p class="only-print">{ words.get(Word::ReviewPrinted) }</p>
             if !can_replay {
@@ -168,7 +184,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             { noticing(&words, &reviewed) }
             { came_up(&words, &scenario, session.log()) }
             { skills(&words, &book, &reviewed, &session.conditions.hints) }
-            { records(&words, &book, &session, &on_failed) }
+            { records(&words, &book, &session, &on_failed, &print_samples) }
             if session.conditions.help == run_v1::Help::OnRequest {
                 { helped(&words, &session.conditions.hints) }
             }

@@ -13,8 +13,15 @@ use bittersweet_core::{
 };
 use yew::prelude::*;
 
-/// Every record, with the way to save it; `failed` is told whether that could not be done.
-pub(crate) fn records(words: &Words, book: &Rulebook, session: &Session, failed: &Callback<bool>) -> Html {
+/// Every record, with the way to save it, and to print them without the rest of the review; `failed` is told whether the file
+/// could not be offered.
+pub(crate) fn records(
+    words: &Words,
+    book: &Rulebook,
+    session: &Session,
+    failed: &Callback<bool>,
+    print: &Callback<MouseEvent>,
+) -> Html {
     let scenario = session.scenario();
     let date = clock::date(clock::day(&session.started));
     let written = samples(scenario, session.log());
@@ -45,6 +52,7 @@ pub(crate) fn records(words: &Words, book: &Rulebook, session: &Session, failed:
                 }
             }) }
             <p>{ words.get(Word::SampleMore) }</p>
+            <p class="ways"><button type="button" id="print-samples" onclick={print}>{ words.get(Word::SamplePrint) }</button></p>
         </section>
     }
 }
