@@ -225,6 +225,8 @@ fn wanted() -> Wanted {
     for part in ["title", "text"] {
         wanted.insert(format!("passage.{part}"), (vec![], vec![]));
     }
+    // What stands in the place of fields where a record has none.
+    wanted.insert("field.none".to_owned(), (vec![], vec![]));
     for rule in RuleId::ALL {
         for part in ["says", "why"] {
             wanted.insert(format!("rule.{}.{part}", rule.code()), (vec![], vec![]));

@@ -74,6 +74,7 @@ test("the focus is never lost, and there is one live region", async ({ page }) =
   await press("#to-review");
   await expect(page.locator("#heading")).toBeFocused();
   await press("#again");
+  await expect(page.locator("#squeeze")).toBeVisible();
   await press(".top .mark");
   // Two runs are kept; one is gone back to, the other forgotten.
   await expect(page.locator(".kept li")).toHaveCount(2);

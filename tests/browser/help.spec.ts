@@ -99,6 +99,6 @@ test("the review says what came up, and what was there and never looked at", asy
   await begin(page, "sawmill", "unaided");
   await finish(page);
   await page.click(".met summary");
-  await expect(page.locator(".met")).toContainText("was there, and was not looked at");
+  await expect(page.locator(".met")).toContainText("was there, and never came to light");
   await clean(page, "what came up");
 });

@@ -16,6 +16,7 @@ use bittersweet_core::{
     rulebook::Agent,
     wire::{answer_v1::AnswerV1, outcome_v1::OutcomeV1},
 };
+use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
@@ -37,14 +38,18 @@ pub(crate) struct RecordProps {
 #[hook]
 fn use_name(keeper: &Keeper) -> (AttrValue, Callback<AttrValue>) {
     let name = use_state(AttrValue::default);
+    // What was typed meanwhile is not undone by what is read only then.
+    let has_typed = use_mut_ref(|| false);
     use_effect_with(keeper.store().is_some(), {
-        let (keeper, name) = (keeper.clone(), name.clone());
+        let (keeper, name, has_typed) = (keeper.clone(), name.clone(), Rc::clone(&has_typed));
         move |_| {
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
                     // Whoever has typed none yet may have one on this device.
                     let typed = store.setting(NAME).await.ok().flatten();
-                    name.set(typed.unwrap_or_else(|| store.learner().name.clone()).into());
+                    if !*has_typed.borrow() {
+                        name.set(typed.unwrap_or_else(|| store.learner().name.clone()).into());
+                    }
                 });
             }
         }
@@ -52,6 +57,7 @@ fn use_name(keeper: &Keeper) -> (AttrValue, Callback<AttrValue>) {
     let change = {
         let (keeper, name) = (keeper.clone(), name.clone());
         Callback::from(move |typed: AttrValue| {
+            has_typed.replace(true);
             name.set(typed.clone());
             if let Some(store) = keeper.store() {
                 spawn_local(async move {
