@@ -171,7 +171,12 @@ for (const width of [320, 360]) {
   });
 }
 
-test("what has faded comes back after a month, and the sitting says when to return", async ({ page }) => {
+for (const by of ["keyboard", "mouse"]) test(`what has faded comes back after a month, and the sitting says when to return, by ${by}`, async ({ page }) => {
+  const press = async (selector: string) => {
+    if (by === "mouse") return page.click(selector);
+    await reach(page, selector);
+    await page.keyboard.press("Enter");
+  };
   await page.clock.install({ time: new Date("2026-03-02T09:00:00") });
   await start(page);
   await page.goto("./#/refresh");
@@ -196,16 +201,19 @@ test("what has faded comes back after a month, and the sitting says when to retu
   await page.clock.setFixedTime(new Date("2026-04-02T09:00:00"));
   await page.reload();
   await expect(page.locator("#due")).toContainText("Ready to refresh: 3");
-  await reach(page, "#begin");
-  await page.keyboard.press("Enter");
+  await press("#begin");
   for (let turn = 0; turn < 6 && (await page.locator("#refreshed").count()) === 0; turn++) {
     await expect(page.locator("#question-title, #drill-title")).toBeFocused();
-    await page.keyboard.press("1");
-    if (await page.locator("#next-0").count()) await page.keyboard.press("1");
-    await reach(page, "#give");
-    await page.keyboard.press("Enter");
+    if (by === "keyboard") {
+      await page.keyboard.press("1");
+      if (await page.locator("#next-0").count()) await page.keyboard.press("1");
+    } else {
+      await page.locator("#option-0, #named-0").first().check();
+      if (await page.locator("#next-0").count()) await page.locator("#next-0").check();
+    }
+    await press("#give");
     await expect(page.locator("#next-question, #next-drill")).toBeFocused();
-    await page.keyboard.press("Enter");
+    await press("#next-question, #next-drill");
     await expect(page.locator("#verdict")).toHaveCount(0);
   }
   await expect(page.locator("#refreshed")).toBeFocused();

@@ -2,7 +2,7 @@
 import { appendFileSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { chromium } from "@playwright/test";
+import { type BrowserContext, type Page, chromium } from "@playwright/test";
 import { begin, cut, expect, follow, logbook, mouse, open, seconds, start, test } from "./conductor";
 
 test("a reload comes back to where one was", async ({ page }) => {
@@ -23,6 +23,23 @@ test("a reload comes back to where one was", async ({ page }) => {
   await expect(page.locator(".kept li")).toHaveCount(1);
 });
 
+/** A browser with a profile that outlives it. */
+const launch = (profile: string, baseURL: string) =>
+  chromium.launchPersistentContext(profile, {
+    executablePath: process.env.CHROMIUM,
+    baseURL,
+    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+  });
+
+/** Kills all of it at once. */
+async function kill(context: BrowserContext, page: Page) {
+  const session = await context.newCDPSession(page);
+  const { processInfo } = await (await context.browser()?.newBrowserCDPSession() ?? session).send("SystemInfo.getProcessInfo" as never) as { processInfo: { id: number; type: string }[] };
+  expect(processInfo.map(({ type }) => type)).toEqual(expect.arrayContaining(["browser", "renderer"]));
+  for (const { id } of processInfo) process.kill(id, "SIGKILL");
+  await context.close().catch(() => {});
+}
+
 test("killed at a random moment, it comes back with every act but those of the last second", async ({ baseURL }) => {
   test.setTimeout(240_000);
   const rounds = Number(process.env.BITTERSWEET_KILLS ?? (process.env.BITTERSWEET_ALL ? 100 : 10));
@@ -30,11 +47,7 @@ test("killed at a random moment, it comes back with every act but those of the l
   let done = 0;
   let address = "";
   for (let round = 0; round < rounds; round++) {
-    const context = await chromium.launchPersistentContext(profile, {
-      executablePath: process.env.CHROMIUM,
-      baseURL,
-      args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-    });
+    const context = await launch(profile, baseURL!);
     const page = context.pages()[0] ?? (await context.newPage());
     if (address) {
       await page.goto(address);
@@ -55,16 +68,39 @@ test("killed at a random moment, it comes back with every act but those of the l
       await page.waitForTimeout(Math.random() * 90);
     }
     const killed = Date.now();
-    const session = await context.newCDPSession(page);
-    const { processInfo } = await (await context.browser()?.newBrowserCDPSession() ?? session).send("SystemInfo.getProcessInfo" as never) as { processInfo: { id: number; type: string }[] };
-    expect(processInfo.map(({ type }) => type)).toEqual(expect.arrayContaining(["browser", "renderer"]));
-    for (const { id } of processInfo) process.kill(id, "SIGKILL");
-    await context.close().catch(() => {});
+    await kill(context, page);
     done = already + times.filter((at) => at < killed - 1_000).length;
   }
   rmSync(profile, { recursive: true, force: true });
   const figures = process.env.BITTERSWEET_FIGURES;
   if (figures) appendFileSync(figures, `browser killed and come back from: ${rounds}\n`);
+});
+
+test("killed after a run was ended and a question answered, progress tells of both", async ({ baseURL }) => {
+  test.setTimeout(60_000);
+  const profile = mkdtempSync(join(tmpdir(), "bittersweet-"));
+  const first = await launch(profile, baseURL!);
+  const page = first.pages()[0] ?? (await first.newPage());
+  await begin(page, "grinding-shop", "unaided", "real");
+  await page.click('.phases button:has-text("Afterwards")');
+  await page.click("#act-finish-");
+  await expect(page.locator("#to-review")).toBeFocused();
+  await page.goto("./#/drills");
+  await page.locator("#named-0").check();
+  if (await page.locator("#next-0").count()) await page.locator("#next-0").check();
+  await page.click("#give");
+  await expect(page.locator("#verdict")).toBeVisible();
+  await page.waitForTimeout(1_000);
+  await kill(first, page);
+  const second = await launch(profile, baseURL!);
+  const again = second.pages()[0] ?? (await second.newPage());
+  await again.goto("./#/progress");
+  await expect(again.locator(".ended > li")).toHaveCount(1);
+  await expect(again.locator("#practised")).toBeVisible();
+  await again.goto("./#/refresh");
+  await expect(again.locator("#come-back")).toContainText("due by then: 1");
+  await second.close();
+  rmSync(profile, { recursive: true, force: true });
 });
 
 const NO_STORE: Record<string, () => void> = {
