@@ -38,7 +38,7 @@ pub enum Happened {
     Tasted(Option<u32>, Threshold),
     /// This was shown, and nothing answered it in time.
     Unanswered(Seen),
-    /// A taste was reported so at this moment.
+    /// The wearer reported this at this moment.
     Reported(Ms, Seen),
     /// What the wearer had had by mouth, and how long ago by then.
     ByMouth(Mouthful, Ms),
@@ -74,6 +74,10 @@ fn at_any_time(scenario: &Scenario, state: &State, finding: &Finding, at: Ms) ->
     if matches!(finding.rule, RuleId::MouthFifteen | RuleId::MouthSweet | RuleId::MouthScreening) {
         let (what, minutes) = scenario.person.by_mouth;
         return Some(Happened::ByMouth(what, at.plus(Ms::mins(u32::from(minutes)))));
+    }
+    // Asked before the hood was on as well as at the end.
+    if finding.rule == RuleId::ComfortOther {
+        return Some(Happened::Reported(at, Seen::SaysUncomfortable));
     }
     let common = state.common(finding.about)?;
     let answers = review::ANSWERS.contains(&finding.rule) || finding.rule == RuleId::WatchNote;

@@ -225,3 +225,14 @@ fn of_other_findings_the_logbook_says_enough() {
     let review = of_run(&conductor.run);
     assert!(told(&conductor.run, &review, RuleId::GearAsk).is_empty());
 }
+
+#[test]
+fn what_the_wearer_said_of_the_facepiece_is_told() {
+    for agent in [Agent::Sweet, Agent::Bitter] {
+        let scenario = plain(agent, |loose| loose.rack.iter_mut().for_each(|piece| piece.uncomfortable = true));
+        let mut conductor = Conductor::new(&scenario);
+        conductor.overlook(Seen::SaysUncomfortable).finish();
+        let told = told(&conductor.run, &conductor.review(), RuleId::ComfortOther);
+        assert!(matches!(told[..], [Happened::Reported(_, Seen::SaysUncomfortable)]), "{agent:?}: {told:?}");
+    }
+}

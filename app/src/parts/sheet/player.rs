@@ -199,7 +199,10 @@ pub(crate) fn Player(props: &PlayerProps) -> Html {
                 </div>
             </div>
             <Table words={words.clone()} scenario={Rc::clone(session.scenario())} window={(*window).clone()} />
-            <p class="soft">{ words.get(Word::TimelineModel) }</p>
+            // A run that was only recorded is drawn without levels.
+            if session.recorded.is_none() {
+                <p class="soft">{ words.get(Word::TimelineModel) }</p>
+            }
         </section>
     }
 }
