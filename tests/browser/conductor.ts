@@ -99,8 +99,10 @@ const FIELDS = ["wearer", "test", "facepiece", "date", "result"];
 export async function follow(page: Page, hand: Hand, until: (lines: number) => boolean = () => false) {
   let after = "the beginning";
   for (let steps = 0; steps < 900; steps++) {
-    const { over, next, button, lost, lines } = await look(page);
-    expect(lost, `the focus is lost after: ${after}`).toBe(false);
+    // What is drawn anew takes the focus a moment later: lost is what stays lost.
+    const lost = async () => (await look(page)).lost;
+    await expect.poll(lost, { message: `the focus is lost after: ${after}`, timeout: 3_000, intervals: [20, 50, 100, 250] }).toBe(false);
+    const { over, next, button, lines } = await look(page);
     if (over || until(lines)) return;
     after = next;
     if (button !== "Show me where") {
