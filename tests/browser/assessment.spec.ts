@@ -143,6 +143,20 @@ test("the review of a run waits for the end of its assessment", async ({ page })
   await expect(page.locator(".review")).toBeVisible();
 });
 
+test("a run that is forgotten is not begun again: the assessment is over", async ({ page }) => {
+  const hand = mouse(page);
+  await begin(page, hand);
+  const address = page.url();
+  await hand.press("#begin-run");
+  await expect(page.locator("#squeeze")).toBeVisible();
+  await page.click(".mark");
+  await page.click(".kept li button");
+  await expect(page.locator(".kept")).toHaveCount(0);
+  await page.goto(address);
+  await expect(page.locator("#result")).toHaveAttribute("data-passed", "false");
+  await expect(page.locator("#begin-run")).toHaveCount(0);
+});
+
 test("no time is gained by closing the page", async ({ page, context }) => {
   await begin(page, mouse(page), "real", "usual");
   await page.click("#begin-run");

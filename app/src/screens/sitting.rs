@@ -3,6 +3,7 @@
 use crate::{
     edge::{address, clock, file, page},
     hooks::{
+        append,
         bank::{Loading, use_bank},
         use_answers, use_outcomes, use_sittings, use_ticker,
     },
@@ -10,7 +11,7 @@ use crate::{
     screen::Screen,
     screens::desk::leave,
     session::Session,
-    shell::Around,
+    shell::{Around, Keeping},
     words::{Word, Words, clock as clock_text},
 };
 use bittersweet_core::{
@@ -55,7 +56,8 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
     };
     use_ticker(is_timed, BEAT_MS, beat);
 
-    // What became of a run is taken over as soon as it is known; one that was never kept is begun again: nothing of it was seen.
+    // What became of a run is taken over as soon as it is known; one that was
+    // forgotten meanwhile ends the assessment, since it is kept before anything of it is seen.
     use_effect_with((sitting.clone(), outcomes.clone()), {
         let (put, keeper) = (put.clone(), keeper.clone());
         move |(sitting, outcomes)| {
@@ -69,7 +71,7 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
             let (Step::GoOn(run), Some(store)) = (sitting.step(clock::epoch_ms()), keeper.store()) else { return };
             spawn_local(async move {
                 if matches!(store.run(&run).await, Ok(None)) {
-                    taken.begun.retain(|other| *other != run);
+                    taken.closed = true;
                     put.emit(taken);
                 }
             });
@@ -117,16 +119,20 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
             let pace = sitting.terms.pace;
             let started = clock::iso_now();
             let session = Session::begin(id.clone(), started, Rc::new(scenario), Help::Unaided, pace, clock::now_ms());
-            let session = session.of_set(sitting.id.clone().into());
+            let mut session = session.of_set(sitting.id.clone().into());
             let mut next = sitting.clone();
             next.begun.push(id.clone());
             let keeper = keeper.clone();
             spawn_local(async move {
-                // Known to be begun before it is seen.
+                // Kept, and known to be begun, before it is seen.
                 let Some(store) = keeper.store() else { return };
-                if store.put_sitting(&next.id, &sitting_v1::written(&next)).await.is_err() {
+                let is_kept = append(&store, &session, 0, None).await.is_ok()
+                    && store.put_sitting(&next.id, &sitting_v1::written(&next)).await.is_ok();
+                if !is_kept {
                     keeper.failed();
+                    return;
                 }
+                session.kept_before = session.ledger.len();
                 leave(&Rc::new(session), false);
                 address::go(&Screen::Rehearse(id).address());
             });
@@ -223,6 +229,9 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
     html! {
         <article class="assess practice" data-agent={terms.agent.code()}>
             <h1 id="heading" tabindex="-1">{ words.fill(Word::AssessOne, &[("number", &number), ("date", &clock::date(sitting.day))]) }</h1>
+            if matches!(props.around.keeper.keeping, Keeping::Memory) {
+                <p class="notice">{ words.get(Word::AssessMemory) }</p>
+            }
             { inner }
             if !is_over {
                 { close(&words, *closing, &closing.setter(), &change) }
