@@ -157,7 +157,7 @@
     if (typeof WebAssembly !== "object") throw new Known("old", navigator.userAgent);
     const first = wanted();
     // The page asks for these once it runs; they are on their way by then.
-    for (const href of [site.words[language], ...(first === site.modules[0] ? [site.scenarios] : [])]) {
+    for (const href of [site.words[language], first === site.modules[0] ? site.scenarios : site.more[language]]) {
       const ahead = document.createElement("link");
       Object.assign(ahead, { rel: "preload", as: "fetch", crossOrigin: "anonymous", href });
       document.head.append(ahead);

@@ -9,6 +9,7 @@ pub(crate) mod left;
 pub(crate) mod listener;
 pub(crate) mod offline;
 pub(crate) mod page;
+pub(crate) mod room;
 pub(crate) mod site;
 pub(crate) mod speech;
 pub(crate) mod store;

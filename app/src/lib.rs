@@ -25,12 +25,15 @@ use yew::AppHandle;
 
 thread_local! {
     static SHOWS: Cell<Option<Shows>> = const { Cell::new(None) };
+    // Only the module that shows first goes without the words of the others.
+    static ALL_WORDS: Cell<bool> = const { Cell::new(true) };
     static THERE: RefCell<Option<AppHandle<shell::Shell>>> = const { RefCell::new(None) };
 }
 
 /// This program is the module of the ways in.
 pub fn start() {
     SHOWS.set(Some(modules::start));
+    ALL_WORDS.set(false);
 }
 
 /// This program is the module of a run.
@@ -68,7 +71,7 @@ pub fn all() {
 pub fn arrive(left: js_sys::Map, moved: bool) {
     edge::left::is_in(left);
     if let (Some(shows), Some(root)) = (SHOWS.get(), edge::page::element("app")) {
-        let props = shell::ShellProps { shows, moved };
+        let props = shell::ShellProps { shows, moved, all_words: ALL_WORDS.get() };
         THERE.replace(Some(yew::Renderer::<shell::Shell>::with_root_and_props(root, props).render()));
     }
 }

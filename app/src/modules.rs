@@ -19,6 +19,7 @@ use crate::{
         rehearse::room,
         sealed::sheet,
         sitting::Sat,
+        teach::teach,
         wearer::Wearer,
     },
     shell::Around,
@@ -95,6 +96,7 @@ pub(crate) fn worker(around: &Around, screen: &Screen) -> Option<Html> {
 pub(crate) fn kept(around: &Around, screen: &Screen) -> Option<Html> {
     let around = around.clone();
     Some(match screen {
+        Screen::Teach => teach(&around.words),
         Screen::Learners => html! { <Learners {around} /> },
         Screen::Progress => html! { <Progress {around} /> },
         Screen::Record => html! { <Record {around} /> },
@@ -129,7 +131,7 @@ mod tests {
     #[component]
     fn Asked() -> Html {
         let keeper = Keeper::for_tests(use_state(|| Keeping::Memory));
-        let around = Around { words: Words::parse("{}").unwrap(), keeper, offline: Offline::Coming };
+        let around = Around { words: Words::parse(&["{}"]).unwrap(), keeper, offline: Offline::Coming };
         let listed: Vec<Listed> = serde_json::from_str(include_str!("../modules.json")).unwrap();
         let modules: [(&str, Shows); 6] = [
             ("start", start),

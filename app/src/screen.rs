@@ -37,6 +37,8 @@ pub(crate) enum Screen {
     Assess,
     /// An assessment that is sat, by its id.
     Sitting(String),
+    /// What there is for whoever teaches.
+    Teach,
     /// What this is and what it is not.
     About,
     /// Who practises here, and what is kept.
@@ -52,6 +54,7 @@ impl Screen {
         match parts.as_slice() {
             [""] => Self::Home,
             ["about"] => Self::About,
+            ["teach"] => Self::Teach,
             ["open"] => Self::Open,
             ["learners"] => Self::Learners,
             ["questions"] => Self::Questions,
@@ -84,6 +87,7 @@ impl Screen {
             Self::Watch(id) => format!("watch/{id}"),
             Self::Compare(id) => format!("compare/{id}"),
             Self::About => "about".to_owned(),
+            Self::Teach => "teach".to_owned(),
             Self::Open => "open".to_owned(),
             Self::Learners => "learners".to_owned(),
             Self::Questions => "questions".to_owned(),
@@ -117,6 +121,7 @@ impl Screen {
             Self::Watch("k3-x".to_owned()),
             Self::Compare("k3-x".to_owned()),
             Self::About,
+            Self::Teach,
             Self::Open,
             Self::Questions,
             Self::Drills,

@@ -19,4 +19,5 @@ pub(crate) mod rehearse;
 pub(crate) mod review;
 pub(crate) mod sealed;
 pub(crate) mod sitting;
+pub(crate) mod teach;
 pub(crate) mod wearer;

@@ -112,20 +112,24 @@ struct Loaded {
     languages: Languages,
 }
 
-async fn load() -> Result<Loaded, String> {
+async fn load(all_words: bool) -> Result<Loaded, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
     let spoken = language::spoken();
-    let words = words(&spoken).await?;
+    let words = words(&spoken, all_words).await?;
     let languages = site.languages.into_iter().map(|(tag, name)| (tag.into(), name.into())).collect();
     Ok(Loaded { words, spoken: spoken.into(), languages })
 }
 
-/// Fetches the words of a language.
-async fn words(tag: &str) -> Result<Words, String> {
+/// Fetches the words of a language: those that the first screen needs, or all of them.
+async fn words(tag: &str, all: bool) -> Result<Words, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
-    let address = site.words.get(tag).ok_or_else(|| format!("{tag}: no words are listed"))?;
-    let text = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
-    let words = Words::parse(&text).ok_or_else(|| format!("{address}: cannot be read"))?;
+    let mut files = Vec::new();
+    // What the first screen needs comes last, since it was there first: both files are on their way together.
+    for listed in [&site.more, &site.words].into_iter().skip(usize::from(!all)) {
+        let address = listed.get(tag).ok_or_else(|| format!("{tag}: no words are listed"))?;
+        files.push(site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?);
+    }
+    let words = Words::parse(&files).ok_or_else(|| format!("{tag}: its words cannot be read"))?;
     Ok(words.with_decimal(language::decimal(tag)))
 }
 
@@ -136,6 +140,8 @@ pub(crate) struct ShellProps {
     pub(crate) shows: Shows,
     /// Whether one came here from another module.
     pub(crate) moved: bool,
+    /// Whether it needs more words than the first screen does.
+    pub(crate) all_words: bool,
 }
 
 impl PartialEq for ShellProps {
@@ -148,6 +154,7 @@ impl PartialEq for ShellProps {
 /// The whole page.
 #[component]
 pub(crate) fn Shell(props: &ShellProps) -> Html {
+    let all_words = props.all_words;
     let loading = use_state(|| Loading::Fetching);
     let is_lost = !left::look(left::IN_MEMORY).is_undefined();
     let keeping = use_state(|| if is_lost { Keeping::Memory } else { Keeping::Opening });
@@ -158,7 +165,7 @@ pub(crate) fn Shell(props: &ShellProps) -> Html {
         let (loading, keeping, screen, offline) = (loading.clone(), keeping.clone(), screen.clone(), offline.clone());
         move |()| {
             spawn_local(async move {
-                loading.set(match load().await {
+                loading.set(match load(all_words).await {
                     Ok(loaded) => Loading::Ready(loaded),
                     Err(error) => Loading::Failed(error.into()),
                 });
@@ -206,7 +213,7 @@ pub(crate) fn Shell(props: &ShellProps) -> Html {
                 (loading.clone(), unspoken.clone(), Rc::clone(&chosen), before.clone());
             chosen.replace(tag.clone());
             spawn_local(async move {
-                let arrived = words(&tag).await;
+                let arrived = words(&tag, all_words).await;
                 if *chosen.borrow() != tag {
                     return;
                 }
@@ -302,6 +309,7 @@ const fn title(screen: &Screen) -> Word {
         Screen::Refresh => Word::PageRefresh,
         Screen::Assess | Screen::Sitting(_) => Word::PageAssess,
         Screen::Learners => Word::LearnersPage,
+        Screen::Teach => Word::PageTeach,
         Screen::About => Word::PageAbout,
         Screen::Nowhere(_) => Word::PageNowhere,
     }

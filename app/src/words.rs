@@ -35,12 +35,14 @@ impl PartialEq for Words {
 }
 
 impl Words {
-    /// Reads a language file as the site serves it.
-    pub(crate) fn parse(json: &str) -> Option<Self> {
-        let read: BTreeMap<String, String> = serde_json::from_str(json).ok()?;
+    /// Reads language files as the site serves them; what stands in one of them stands in no other.
+    pub(crate) fn parse<T: AsRef<str>>(files: &[T]) -> Option<Self> {
         let mut texts = BTreeMap::new();
-        // One by one: to collect a map is to sort it again.
-        texts.extend(read.into_iter().map(|(key, text)| (key, AttrValue::from(text))));
+        for json in files {
+            let read: BTreeMap<String, String> = serde_json::from_str(json.as_ref()).ok()?;
+            // One by one: to collect a map is to sort it again.
+            texts.extend(read.into_iter().map(|(key, text)| (key, AttrValue::from(text))));
+        }
         Some(Self { texts: Rc::new(texts), decimal: '.' })
     }
 
@@ -263,14 +265,14 @@ mod tests {
 
     #[test]
     fn a_figure_has_the_decimal_mark_of_its_place() {
-        let words = Words::parse("{}").unwrap();
+        let words = Words::parse(&["{}"]).unwrap();
         assert_eq!(words.figure("8.5"), "8.5");
         assert_eq!(words.with_decimal(',').figure("8.5"), "8,5");
     }
 
     #[test]
     fn a_gap_shows_itself() {
-        let words = Words::parse("{}").unwrap();
+        let words = Words::parse(&["{}"]).unwrap();
         assert_eq!(words.of("act.squeeze"), "act.squeeze");
     }
 }

@@ -84,8 +84,12 @@ test("the focus is never lost, and there is one live region", async ({ page }) =
   expect(lines.length).toBeGreaterThan(3);
   await press(".top .mark");
   await expect(page.locator(".kept li")).toHaveCount(2);
+  // What cannot be undone is asked for twice.
+  await press(".kept li:last-child button");
+  await expect(page.locator(".home [role=status]")).toContainText("once more");
   await press(".kept li:last-child button");
   await expect(page.locator(".kept li")).toHaveCount(1);
+  await press(".kept li button");
   await press(".kept li button");
   await expect(page.locator(".kept")).toHaveCount(0);
   await kept("forgetting the last run");

@@ -189,6 +189,8 @@ async function walk(page: Page, look: (where: string) => Promise<void>) {
   await look("the start, with a bad file");
   await page.goto("#/about");
   await look("what this is");
+  await page.goto("#/teach");
+  await look("what there is for whoever teaches");
   await page.goto("#/learners");
   await expect(page.locator("#save-all")).toBeVisible();
   await look("who practises here");

@@ -240,6 +240,61 @@ test("a restoring that fails in the middle leaves everything as it was", async (
   expect(await everything(page)).toEqual(before);
 });
 
+/** Puts something in place of the list of names. */
+const list = (page: Page, text: string) =>
+  page.evaluate(async (json) => {
+    const database = await new Promise<IDBDatabase>((done) => {
+      const request = indexedDB.open("bittersweet:/");
+      request.onsuccess = () => done(request.result);
+    });
+    await new Promise((done) => {
+      const writing = database.transaction("settings", "readwrite");
+      writing.objectStore("settings").put({ key: "learners", json });
+      writing.oncomplete = done;
+    });
+    database.close();
+  }, text);
+
+test("where the list of names is damaged everybody is found again, with all that they did", async ({ page }) => {
+  await learners(page);
+  await add(page, "Ben");
+  await press(page, "Ben", "Choose");
+  await expect(said(page)).toContainText("Ben");
+  await practise(page, "bakery");
+  await list(page, '{"version":1,"lear');
+  await learners(page);
+  await expect(said(page)).toContainText("could not be read");
+  await expect(row(page, "Found again")).toContainText("Runs: 1.");
+  await press(page, "Found again", "Choose");
+  await page.click(".mark");
+  await expect(runs(page)).toHaveCount(1);
+});
+
+test("a list of names that a newer version wrote is left alone", async ({ page }) => {
+  await learners(page);
+  const newer = '{"version":2,"people":[]}';
+  await list(page, newer);
+  await page.reload();
+  await expect(said(page)).toContainText("did not succeed");
+  const settings = (await everything(page))["bittersweet:/"].settings as { key: string; json: string }[];
+  expect(settings.find(({ key }) => key === "learners")?.json).toBe(newer);
+});
+
+test("the browser is asked not to clear a run, and it is said whether it promised", async ({ page }) => {
+  await page.addInitScript(() => {
+    Object.assign(navigator.storage, {
+      persist: async () => (sessionStorage.promised = "yes") === "yes",
+      persisted: async () => sessionStorage.promised === "yes",
+    });
+  });
+  await learners(page);
+  await expect(page.locator('[aria-labelledby="backup-title"]')).toContainText("A browser may clear what it keeps");
+  await practise(page, "bakery");
+  await expect.poll(() => page.evaluate(() => sessionStorage.promised)).toBe("yes");
+  await learners(page);
+  await expect(page.locator('[aria-labelledby="backup-title"]')).toContainText("has promised not to clear");
+});
+
 test("where nothing can be kept, it says so", async ({ page }) => {
   await page.addInitScript(() => Object.defineProperty(window, "indexedDB", { value: undefined }));
   await page.goto("#/learners");
@@ -296,6 +351,32 @@ test("an act made in the very moment in which another window takes the run spoil
   await expect(page.locator("#squeeze")).toHaveCount(0);
   expect((await everything(page))["bittersweet:/"].acts).toEqual(before);
   void context;
+});
+
+test("a run that is open in another window is not forgotten", async ({ page, context }) => {
+  await begin(page, "bakery");
+  await page.click("#act-ask-clearance-");
+  await expect(page.locator(".logbook li.did")).toHaveCount(1);
+  const other = await context.newPage();
+  await start(other);
+  await expect(runs(other)).toHaveCount(1);
+  const forget = runs(other).getByRole("button");
+  await forget.click();
+  await expect(forget).toHaveText("Forget for ever");
+  await forget.click();
+  await expect(other.locator(".home [role=status]")).toContainText("open in another window");
+  await expect(runs(other)).toHaveCount(1);
+  // There it goes on as before, and once it is left it can be forgotten.
+  await page.click('.phases button:has-text("Briefing")');
+  await page.click("#act-agree-signals-");
+  await expect(page.locator(".logbook li.did")).toHaveCount(2);
+  await page.click(".mark");
+  await expect(runs(page)).toHaveCount(1);
+  await forget.click();
+  await forget.click();
+  await expect(runs(other)).toHaveCount(0);
+  const { runs: headers, acts } = (await everything(other))["bittersweet:/"];
+  expect([headers, acts]).toEqual([[], []]);
 });
 
 test("a watched run, too, is open in one window only", async ({ page, context }) => {

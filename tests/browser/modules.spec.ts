@@ -7,7 +7,7 @@ import { begin, expect, follow, logbook, mouse, seconds, start, test } from "./c
 function asked(page: Page) {
   const files: string[] = [];
   page.on("request", (request) => {
-    const file = new URL(request.url()).pathname.split("/").pop()!.replace(/-[0-9a-f]{16}/, "");
+    const file = new URL(request.url()).pathname.slice(1).replace(/-[0-9a-f]{16}/, "");
     if (/\.(wasm|json)$/.test(file) && request.headers()["sec-purpose"] !== "prefetch") files.push(file);
   });
   return files;
@@ -42,7 +42,7 @@ test("a screen brings its own module, once, and nothing that is there already", 
   await page.click("#to-drills");
   await expect(page.locator("#drill-title")).toBeVisible();
   const once = [...new Set(files)].sort();
-  expect(once).toEqual(["en.json", "practice.wasm", "run.wasm", "scenarios.json", "start.wasm"]);
+  expect(once).toEqual(["more/en.json", "practice.wasm", "run.wasm", "scenarios.json", "start.wasm", "words/en.json"]);
   // What was fetched ahead is asked for once more, and comes from the browser's own cache.
   expect(files.filter((file) => file !== "run.wasm").sort()).toEqual(once.filter((file) => file !== "run.wasm"));
 });
@@ -55,7 +55,7 @@ test("a page that is opened at a run brings that module, the start, and no other
   await expect(page.locator(".logbook li.did")).toHaveCount(1);
   // Long enough for the browser to complain of what came and is not used.
   await page.waitForTimeout(4_000);
-  expect([...new Set(files)].sort()).toEqual(["en.json", "run.wasm", "start.wasm"]);
+  expect([...new Set(files)].sort()).toEqual(["more/en.json", "run.wasm", "start.wasm", "words/en.json"]);
 });
 
 test("the heading has the focus after a change of module, and not when the page is opened", async ({ page }) => {
@@ -125,4 +125,20 @@ bare("a module that does not come is said, what shows lives on, and nothing is l
   await page.goBack();
   await expect(page.locator("#to-review")).toBeVisible();
   expect(await logbook(page)).toEqual(before);
+});
+
+test("the first screens have all their words, and fetch no others", async ({ page }) => {
+  const files: string[] = [];
+  page.on("request", (request) => files.push(new URL(request.url()).pathname));
+  // A key without a text shows itself.
+  const keys = () =>
+    page.evaluate(() => (document.querySelector("#app")!.innerHTML.match(/[>"](ui|skill|scenario|agent|help|pace|fault)\.[a-z0-9_.-]+/g) ?? []));
+  for (const language of ["en", "es"]) {
+    for (const address of ["", "#/about", "#/nothing-here"]) {
+      await page.goto(`./?lang=${language}${address}`);
+      await expect(page.locator("#heading")).toBeVisible();
+      expect(await keys(), `${language} ${address}`).toEqual([]);
+    }
+  }
+  expect(files.filter((file) => /\/more\//.test(file))).toEqual([]);
 });

@@ -117,7 +117,7 @@ fn weighed(weights: &[dist::Weight]) -> Vec<Row> {
 /// Whether a browser fetches a file before the first screen stands: not what other screens ask for, nor what it fetches
 /// when it has nothing else to do.
 fn is_for_the_first_screen(address: &str) -> bool {
-    let is_later = ["questions", "sw.js", "icon-"].iter().any(|later| address.starts_with(later));
+    let is_later = ["questions", "more/", "sw.js", "icon-"].iter().any(|later| address.starts_with(later));
     let is_other = |folder: &str| address.starts_with(folder) && !address.starts_with(&format!("{folder}en"));
     !is_later
         && !is_other("words/")
@@ -146,7 +146,9 @@ mod tests {
         for address in ["start-1.wasm", "start-1.js", "boot-1.js", "style-1.css", "words/en-1.json", "index.html"] {
             assert!(is_for_the_first_screen(address), "{address}");
         }
-        for address in ["run-1.wasm", "run-1.js", "words/es-1.json", "questions/result-1.json", "icon-192-1.png"] {
+        for address in
+            ["run-1.wasm", "run-1.js", "words/es-1.json", "more/en-1.json", "questions/result-1.json", "icon-192-1.png"]
+        {
             assert!(!is_for_the_first_screen(address), "{address}");
         }
     }

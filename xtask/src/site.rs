@@ -111,12 +111,15 @@ fn assemble(page: &str, mut statics: Site, modules: Vec<Module>, texts: &Texts, 
         site.insert(named.clone(), json.into_bytes());
         manifests.insert(tag, named);
     }
-    let mut languages = BTreeMap::new();
-    for (tag, json) in &texts.words {
-        let named = name(&format!("words/{tag}.json"), json.as_bytes());
-        languages.insert(tag, named.clone());
-        site.insert(named, json.clone().into_bytes());
+    let mut languages = [BTreeMap::new(), BTreeMap::new()];
+    for (listed, (folder, texts)) in languages.iter_mut().zip([("words", &texts.words), ("more", &texts.more)]) {
+        for (tag, json) in texts {
+            let named = name(&format!("{folder}/{tag}.json"), json.as_bytes());
+            listed.insert(tag, named.clone());
+            site.insert(named, json.clone().into_bytes());
+        }
     }
+    let [words, more] = languages;
     let scenarios = name("scenarios.json", texts.scenarios.as_bytes());
     site.insert(scenarios.clone(), texts.scenarios.clone().into_bytes());
     let questions = add_questions(&mut site, &texts.questions, &name);
@@ -139,7 +142,7 @@ fn assemble(page: &str, mut statics: Site, modules: Vec<Module>, texts: &Texts, 
     };
     // In a script element, only `<` could end the block early.
     let block = json!({
-        "version": version, "modules": listed, "words": languages, "scenarios": scenarios, "questions": questions,
+        "version": version, "modules": listed, "words": words, "more": more, "scenarios": scenarios, "questions": questions,
         "manifests": manifests, "worker": worker.as_ref().map(|_| offline::WORKER),
         "languages": said("language"), "incomplete": said("incomplete"), "shell": texts.shell,
     })
@@ -249,7 +252,8 @@ mod tests {
         let statics = Site::from(statics.map(|(address, text)| (address.to_owned(), text.into())));
         let one = |name: &str| BTreeMap::from([(name.to_owned(), "{}".to_owned())]);
         let questions = Questions { truth: one("result"), texts: BTreeMap::from([("es".to_owned(), one("result"))]) };
-        let texts = Texts { words: one("en"), scenarios: "[]".to_owned(), questions, ..Texts::default() };
+        let texts =
+            Texts { words: one("en"), more: one("en"), scenarios: "[]".to_owned(), questions, ..Texts::default() };
         assemble(BARE, statics, modules(), &texts, naming).unwrap()
     }
 
@@ -268,7 +272,7 @@ mod tests {
             let site = site(naming, "p{}");
             let block = block(&site);
             let of_modules = block["modules"].as_array().unwrap().iter().flat_map(|one| [&one["wasm"], &one["glue"]]);
-            for address in of_modules.chain([&block["words"]["en"]]) {
+            for address in of_modules.chain([&block["words"]["en"], &block["more"]["en"]]) {
                 assert!(site.contains_key(address.as_str().unwrap()), "{address}");
             }
             let list: Value = serde_json::from_slice(&site[block["questions"].as_str().unwrap()]).unwrap();

@@ -3,7 +3,7 @@
 use crate::{
     alike,
     cargo::{WASM, cargo},
-    dist, folders, pseudo, reference,
+    dist, folders, reference,
     server::{Manner, Server},
     shelf::Shelf,
     site, slow, texts,
@@ -200,7 +200,7 @@ fn browser(wish: &Wish) -> Result<Done> {
     let strict = Server::bind(0, Manner::STRICT)?;
     let plain = Server::bind(0, Manner::PLAIN_HOST)?;
     let pseudo = folders::target().join("pseudo.json");
-    fs::write(&pseudo, texts::for_developers().words.get(pseudo::TAG).context("developers have the pseudo-language")?)?;
+    fs::write(&pseudo, texts::pseudo())?;
     let mut runner = Command::new("node");
     runner
         .current_dir(tools::browser_tests())

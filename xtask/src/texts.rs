@@ -15,13 +15,42 @@ use std::{collections::BTreeMap, process::Stdio};
 /// The family of keys that stands in the page itself.
 const SHELL: &str = "shell.";
 
+/// The beginnings of the keys that the module which shows first needs. They are fetched apart from the others, and stand in no
+/// other file.
+const FIRST: [&str; 22] = [
+    "agent.",
+    "help.",
+    "pace.",
+    "scenario.",
+    "skill.",
+    "ui.about.",
+    "ui.app.",
+    "ui.caution.",
+    "ui.home.",
+    "ui.keep.",
+    "ui.kept.",
+    "ui.learners.nav",
+    "ui.nav.",
+    "ui.nowhere.",
+    "ui.observe.lead",
+    "ui.observe.title",
+    "ui.observe.watched",
+    "ui.offline.",
+    "ui.open.",
+    "ui.page.",
+    "ui.wearer.page",
+    "ui.wearer.way",
+];
+
 /// All texts.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct Texts {
     /// What stands in the page itself, by language tag and by key.
     pub(crate) shell: BTreeMap<String, BTreeMap<String, String>>,
-    /// The words that are fetched, by language tag, as JSON.
+    /// The words that the first screen needs, by language tag, as JSON.
     pub(crate) words: BTreeMap<String, String>,
+    /// All other words, likewise.
+    pub(crate) more: BTreeMap<String, String>,
     /// The scenarios as one JSON list, in the order in which they are offered.
     pub(crate) scenarios: String,
     /// What is right, by skill, and the texts, by language and skill.
@@ -58,14 +87,22 @@ pub(crate) fn for_developers() -> Texts {
     texts
 }
 
+/// All words of the pseudo-language, as JSON.
+pub(crate) fn pseudo() -> String {
+    json!(pseudo::language()).to_string()
+}
+
 impl Texts {
     /// Adds a language, whose keys are those of its files.
     fn add(&mut self, tag: &str, all: BTreeMap<String, String>) {
         let (shell, words): (BTreeMap<_, _>, BTreeMap<_, _>) =
             all.into_iter().partition(|(key, _)| key.starts_with(SHELL));
         let shell = shell.into_iter().map(|(key, text)| (key.replacen(SHELL, "", 1), text)).collect();
+        let (first, more): (BTreeMap<_, _>, BTreeMap<_, _>) =
+            words.into_iter().partition(|(key, _)| FIRST.iter().any(|first| key.starts_with(first)));
         self.shell.insert(tag.to_owned(), shell);
-        self.words.insert(tag.to_owned(), json!(words).to_string());
+        self.words.insert(tag.to_owned(), json!(first).to_string());
+        self.more.insert(tag.to_owned(), json!(more).to_string());
     }
 }
 
@@ -110,6 +147,20 @@ mod tests {
         assert!(words.contains_key("en"));
         for (tag, json) in words {
             assert!(!parsed(&json).is_empty(), "{tag}");
+        }
+    }
+
+    #[test]
+    fn every_word_stands_in_one_file() {
+        let Texts { words, more, .. } = built_in();
+        for (tag, json) in &words {
+            let (first, more) = (parsed(json), parsed(&more[tag]));
+            assert!(!more.is_empty() && more.keys().all(|key| !first.contains_key(key)), "{tag}");
+            // A beginning that begins no key is a slip.
+            for beginning in FIRST {
+                assert!(first.keys().any(|key| key.starts_with(beginning)), "{tag}: {beginning}");
+            }
+            assert!(json.len() < 40_000, "{tag}: {} bytes before the first screen", json.len());
         }
     }
 

@@ -11,8 +11,10 @@ use web_sys::Response;
 /// The list in the shell, in the element with the id `site`.
 #[derive(Deserialize)]
 pub(crate) struct Site {
-    /// Addresses of the words by language.
+    /// Addresses of the words that the first screen needs, by language.
     pub(crate) words: BTreeMap<String, String>,
+    /// Addresses of all other words, likewise.
+    pub(crate) more: BTreeMap<String, String>,
     /// What each language calls itself.
     pub(crate) languages: BTreeMap<String, String>,
     /// What is said in each language when a part of the page did not arrive.

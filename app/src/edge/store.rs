@@ -6,6 +6,7 @@
 use super::{address, tab};
 pub(crate) use bittersweet_core::wire::backup_v1::{beat_key, reached_key};
 use bittersweet_core::wire::{
+    Code, Faults,
     backup_v1::{KeptV1, LearnerV1},
     learners_v1::{Learner, LearnersV1},
 };
@@ -226,6 +227,33 @@ impl Store {
         Ok(())
     }
 
+    /// The ids of all learners but the first who have a store here, listed or not.
+    async fn others() -> Result<Vec<String>, JsValue> {
+        let factory = factory()?;
+        // The bindings do not know it yet, so it is called by name.
+        let databases: Function = Reflect::get(&factory, &"databases".into())?.dyn_into()?;
+        let all: Array = JsFuture::from(databases.call0(&factory)?.unchecked_into::<Promise>()).await?.unchecked_into();
+        let own = format!("{} ", name(""));
+        Ok(all.iter().filter_map(|one| Some(text(&one, "name")?.strip_prefix(&own)?.to_owned())).collect())
+    }
+
+    /// In place of a list that cannot be read, keeps one of everybody of whom there is a store, all called the same and numbered:
+    /// their names are lost, and nothing else. A newer version's list is left alone.
+    pub(crate) async fn mend_learners(&self, called: &str) -> Result<LearnersV1, JsValue> {
+        let text = self.setting(LEARNERS).await?.unwrap_or_default();
+        let is_newer = |faults: Faults| faults.list().iter().any(|fault| fault.code == Code::NewerVersion);
+        if LearnersV1::parse(&text).is_err_and(is_newer) {
+            return Err(JsValue::NULL);
+        }
+        let mut list = LearnersV1::default();
+        for id in Self::others().await? {
+            // What is called like nobody that there could be stays where it is.
+            list = list.with(&id, &list.free_name(called)).unwrap_or(list);
+        }
+        self.put_learners(&list).await?;
+        Ok(list)
+    }
+
     /// Removes the store of a learner who is not the first.
     pub(crate) async fn remove(learner: &str) -> Result<(), JsValue> {
         outcome(factory()?.delete_database(&name(learner))?.as_ref()).await.map(drop)
@@ -355,7 +383,7 @@ impl Store {
         self.one(SETTINGS, key).await
     }
 
-    /// Forgets a run.
+    /// Forgets a run, which no other window has open: that would write on without a beginning.
     pub(crate) async fn forget(&self, run: &str) -> Result<(), JsValue> {
         let names = Array::of4(&RUNS.into(), &ACTS.into(), &OUTCOMES.into(), &SETTINGS.into());
         let transaction =

@@ -3,7 +3,7 @@
 use super::use_lease;
 use crate::{
     edge::{
-        clock,
+        clock, room,
         store::{Store, Sure, Unkept, beat_key, reached_key},
     },
     session::{Line, Session},
@@ -31,6 +31,7 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper, on_lost: Callback
                     // Only what was ended here is evidence of whoever sits here: a run from a file may be anybody's.
                     let outcome = session.is_finished().then(|| outcome(&session)).flatten();
                     match append(&store, &session, from, outcome).await {
+                        Ok(()) if from == 0 => room::ask_to_stay().await,
                         Ok(()) => {}
                         Err(Unkept::Elsewhere) => on_lost.emit(()),
                         Err(Unkept::Failed) => keeper.failed(),

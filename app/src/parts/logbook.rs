@@ -125,7 +125,7 @@ mod tests {
     #[test]
     fn each_replenishment_is_a_row_of_its_own() {
         let (_, json) = LANGUAGES.iter().find(|(tag, _)| *tag == "en").unwrap();
-        let words = Words::parse(json).unwrap();
+        let words = Words::parse(&[json]).unwrap();
         let (_, text) = BUILT_IN.first().unwrap();
         let scenario = scenario_v1::parse(text).unwrap();
         let log = [0, 700, 6_000, 30_000, 30_700, 31_400].map(|at| Entry::act(Ms(at), Act::Squeeze));

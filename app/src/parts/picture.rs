@@ -167,7 +167,7 @@ mod tests {
 
     fn words() -> Words {
         let (_, json) = LANGUAGES.iter().find(|(tag, _)| *tag == "en").unwrap();
-        Words::parse(json).unwrap()
+        Words::parse(&[json]).unwrap()
     }
 
     /// Every state of the picture has its words: a gap would show its key.

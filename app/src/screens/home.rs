@@ -4,7 +4,7 @@
 use crate::{
     begin::{Begin, Which},
     edge::{address, clock, left, page, site, store::Kept},
-    hooks::use_answers,
+    hooks::{acquire, use_answers},
     parts::{cautions::cautions, open_file::open_file},
     screen::Screen,
     shell::{Around, Keeping},
@@ -41,6 +41,17 @@ struct Left {
     ended: bool,
 }
 
+/// How far forgetting a run has come.
+#[derive(Clone, Default, PartialEq)]
+enum Forgetting {
+    #[default]
+    Nothing,
+    /// Asked for once: it is done when it is asked for again.
+    Asked(String),
+    /// Not done, since another window has the run open.
+    Held,
+}
+
 /// What is offered, as far as it is there.
 #[derive(Clone, PartialEq)]
 enum Offered {
@@ -70,6 +81,7 @@ fn ways_in(words: &Words, due: usize) -> Html {
                 { way_in(words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }
                 { way_in(words, &Screen::Refresh, "to-refresh", Word::HomeRefresh, Word::HomeRefreshText) }
                 { way_in(words, &Screen::Assess, "to-assessment", Word::HomeAssess, Word::HomeAssessText) }
+                { way_in(words, &Screen::Teach, "to-teach", Word::HomeTeach, Word::HomeTeachText) }
             </ul>
             if due > 0 {
                 <p id="due"><a href={Screen::Refresh.link()}>{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</a></p>
@@ -93,6 +105,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     let help = use_state(|| Help::Guided);
     let pace = use_state(|| Pace::Real);
     let kept = use_state(Vec::<Listed>::new);
+    let forgetting = use_state(Forgetting::default);
     // How many runs are listed, and how many there are.
     let (listed_at_most, all_kept) = (use_state(|| LISTED), use_state(|| 0));
     let (answers, _) = use_answers(&keeper);
@@ -143,23 +156,32 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         })
     };
     let forget = {
-        let (keeper, kept) = (keeper.clone(), kept.clone());
+        let (keeper, kept, forgetting) = (keeper.clone(), kept.clone(), forgetting.clone());
         Callback::from(move |id: String| {
-            // Its button goes, and would take the focus with it.
-            page::focus("heading");
-            kept.set(kept.iter().filter(|one| one.id != id).cloned().collect());
-            // Nor is it taken up again from where a screen left it.
-            for name in [left::DESK, left::LOOKOUT] {
-                if left_there(name).is_some_and(|one| one.id == id) {
-                    left::take(name);
+            let Some(store) = keeper.store() else { return };
+            if *forgetting != Forgetting::Asked(id.clone()) {
+                forgetting.set(Forgetting::Asked(id));
+                return;
+            }
+            let (kept, forgetting) = (kept.clone(), forgetting.clone());
+            spawn_local(async move {
+                if matches!(acquire(&store, &id, false).await, Ok(false)) {
+                    forgetting.set(Forgetting::Held);
+                    return;
                 }
-            }
-            if let Some(store) = keeper.store() {
-                spawn_local(async move {
-                    // A run that could not be forgotten is listed again next time.
-                    let _ = store.forget(&id).await;
-                });
-            }
+                forgetting.set(Forgetting::Nothing);
+                // Its button goes, and would take the focus with it.
+                page::focus("heading");
+                kept.set(kept.iter().filter(|one| one.id != id).cloned().collect());
+                // Nor is it taken up again from where a screen left it.
+                for name in [left::DESK, left::LOOKOUT] {
+                    if left_there(name).is_some_and(|one| one.id == id) {
+                        left::take(name);
+                    }
+                }
+                // A run that could not be forgotten is listed again next time.
+                let _ = store.forget(&id).await;
+            });
         })
     };
 
@@ -197,7 +219,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     }) }
                 }
                 if !kept.is_empty() {
-                    { kept_runs(&words, &kept, *all_kept, &forget, &more) }
+                    { kept_runs(&words, &kept, *all_kept, &forgetting, &forget, &more) }
                 }
                 <section class="begin" aria-labelledby="begin-title">
                     <h2 id="begin-title" tabindex="-1">{ words.get(Word::HomeBegin) }</h2>
@@ -348,24 +370,35 @@ fn kept_runs(
     words: &Words,
     list: &[Listed],
     all: usize,
+    forgetting: &Forgetting,
     on_forget: &Callback<String>,
     on_more: &Callback<MouseEvent>,
 ) -> Html {
+    let said = match forgetting {
+        Forgetting::Nothing => None,
+        Forgetting::Asked(_) => Some(Word::KeptSure),
+        Forgetting::Held => Some(Word::KeptHeld),
+    };
     html! {
         <section aria-labelledby="kept-title">
             <h2 id="kept-title">{ words.get(Word::KeptTitle) }</h2>
+            <p role="status" class={if said.is_some() { "notice" } else { "unseen" }}>{ for said.map(|said| words.get(said)) }</p>
             <ul class="kept">
                 { for list.iter().map(|one| {
                     let id = one.id.clone();
                     let title = title(words, one);
                     let started = one.kept.as_ref().map(|kept| kept.started.clone()).unwrap_or_default();
+                    let forget = match forgetting {
+                        Forgetting::Asked(asked) if *asked == id => Word::KeptForgetDo,
+                        Forgetting::Nothing | Forgetting::Asked(_) | Forgetting::Held => Word::KeptForget,
+                    };
                     let word = if matches!(one.screen, Screen::Review(_)) { Word::KeptReview } else { Word::KeptGoOn };
                     let onclick = on_forget.reform(move |_: MouseEvent| id.clone());
                     html! {
                         <li key={one.id.clone()}>
                             <span><strong>{ title.clone() }</strong>{ " " }<time class="soft" datetime={started.clone()}>{ clock::shown(&started) }</time></span>
                             <a class="way" href={one.screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
-                            <button type="button" aria-label={format!("{}: {title}", words.get(Word::KeptForget))} {onclick}>{ words.get(Word::KeptForget) }</button>
+                            <button type="button" aria-label={format!("{}: {title}", words.get(forget))} {onclick}>{ words.get(forget) }</button>
                         </li>
                     }
                 }) }

@@ -4,7 +4,7 @@ use crate::{
     edge::{
         clock,
         file::{self, Unread},
-        learner, left, page,
+        learner, left, page, room,
         store::Store,
     },
     parts::refused::refused,
@@ -59,7 +59,12 @@ impl Deed {
 }
 
 /// Who is here, each with what is kept of them.
-type Here = (LearnersV1, Vec<Contents>);
+struct Here {
+    list: LearnersV1,
+    contents: Vec<Contents>,
+    /// Whether the browser has promised not to clear it by itself.
+    stays: bool,
+}
 
 /// What there is to see.
 #[derive(Default)]
@@ -97,11 +102,18 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
         move |keeping| {
             if matches!(keeping, Keeping::Device(_)) {
                 spawn_local(async move {
-                    let here = look_round().await.ok();
-                    if here.is_none() {
-                        view.borrow_mut().said = words.get(Word::LearnersFailed);
+                    let found = look_round(&words).await;
+                    let mut seen = view.borrow_mut();
+                    match found {
+                        Ok((here, is_mended)) => {
+                            seen.here = Some(here);
+                            if is_mended {
+                                seen.said = words.get(Word::LearnersMended);
+                            }
+                        }
+                        Err(_) => seen.said = words.get(Word::LearnersFailed),
                     }
-                    view.borrow_mut().here = here;
+                    drop(seen);
                     redraw.force_update();
                 });
             }
@@ -230,7 +242,7 @@ fn all(
     on_deed: &Callback<(Deed, bool)>,
     on_file: Callback<Event>,
 ) -> Html {
-    let everybody = here.0.list().iter().map(|one| one.id.clone()).collect();
+    let everybody = here.list.list().iter().map(|one| one.id.clone()).collect();
     let onsubmit = on_deed.reform(|event: SubmitEvent| {
         event.prevent_default();
         (Deed::Add, false)
@@ -246,7 +258,7 @@ fn all(
             </form>
             <section aria-labelledby="backup-title">
                 <h2 id="backup-title">{ words.get(Word::BackupTitle) }</h2>
-                <p>{ words.get(Word::BackupText) }</p>
+                <p>{ words.get(if here.stays { Word::BackupStays } else { Word::BackupText }) }</p>
                 { button(words, Word::BackupSaveAll, "save-all", on_deed, Deed::Save(everybody)) }
                 <label class="file">
                     { words.get(Word::BackupLabel) }
@@ -254,7 +266,7 @@ fn all(
                 </label>
                 { refused(words, &seen.faults) }
                 if let Some(backup) = &seen.opened {
-                    { preview(words, &here.0, backup, on_deed) }
+                    { preview(words, &here.list, backup, on_deed) }
                 }
             </section>
             <p>{ button(words, Word::LearnersEraseAll, "erase-all", on_deed, Deed::EraseAll) }</p>
@@ -279,12 +291,12 @@ fn kept(words: &Words, contents: &Contents) -> Html {
 }
 
 /// Everybody, with what can be done for each.
-fn who(words: &Words, (list, contents): &Here, current: &str, on_deed: &Callback<(Deed, bool)>) -> Html {
+fn who(words: &Words, here: &Here, current: &str, on_deed: &Callback<(Deed, bool)>) -> Html {
     html! {
         <section aria-labelledby="who-title">
             <h2 id="who-title">{ words.get(Word::LearnersWho) }</h2>
             <ul class="kept">
-                { for list.list().iter().zip(contents).map(|(one, contents)| {
+                { for here.list.list().iter().zip(&here.contents).map(|(one, contents)| {
                     let name = shown(words, &one.name);
                     let deeds = [
                         (Word::LearnersChoose, Deed::Choose(one.clone())),
@@ -375,13 +387,18 @@ fn ask(words: &Words, asked: &Deed, on_deed: &Callback<(Deed, bool)>, onclose: &
     }
 }
 
-async fn look_round() -> Result<Here, JsValue> {
-    let list = Store::of("").await?.learners().await?;
+/// Who is here, and whether the list of them had to be mended.
+async fn look_round(words: &Words) -> Result<(Here, bool), JsValue> {
+    let first = Store::of("").await?;
+    let (list, is_mended) = match first.learners().await {
+        Ok(list) => (list, false),
+        Err(_) => (first.mend_learners(&words.get(Word::LearnersFound)).await?, true),
+    };
     let mut contents = Vec::new();
     for one in list.list() {
         contents.push(Store::of(&one.id).await?.export().await?.contents());
     }
-    Ok((list, contents))
+    Ok((Here { list, contents, stays: room::is_to_stay().await }, is_mended))
 }
 
 async fn read(chosen: &File) -> Result<BackupV1, Faults> {

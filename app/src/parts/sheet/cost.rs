@@ -175,7 +175,7 @@ mod tests {
     #[test]
     fn chances_are_told_as_so_many_of_a_hundred() {
         let (_, json) = LANGUAGES.iter().find(|(tag, _)| *tag == "en").unwrap();
-        let words = Words::parse(json).unwrap();
+        let words = Words::parse(&[json]).unwrap();
         let say = |low: f64, high: f64| of_100(&words, Range { low, high }).to_string();
         assert_eq!(say(0.031, 0.082), "3 to 8");
         assert_eq!(say(0.051, 0.053), "about 5");
