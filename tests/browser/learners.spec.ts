@@ -72,7 +72,7 @@ test("what each does is kept apart, and the one who was here first loses nothing
   await press(page, "Ben", "Choose");
   await expect(said(page)).toHaveText("Practises now: Ben.");
   await expect(page.locator(".who")).toHaveText("Practising: Ben");
-  await expect(row(page, "Ben").getByRole("button", { name: "Choose" })).toHaveAttribute("aria-pressed", "true");
+  await expect(row(page, "Ben").getByRole("button", { name: "Practises now" })).toHaveAttribute("aria-pressed", "true");
   await page.click(".mark");
   await expect(page.locator("#begin-bakery")).toBeVisible();
   await expect(runs(page)).toHaveCount(0);

@@ -22,6 +22,9 @@ use std::{
 /// The page itself.
 pub(crate) const PAGE: &str = "index.html";
 
+/// What is drawn on the first screen, and where it goes in the page.
+const DRAWING: &str = "welcome.svg";
+const DRAWING_MARK: &str = "<!-- welcome -->";
 /// Where the policy goes in the page.
 const POLICY_MARK: &str = "<!-- policy -->";
 /// Where the page is told the names of its parts.
@@ -49,7 +52,8 @@ pub(crate) enum Naming {
 /// When a file is missing or the page has no place for what must go into it.
 pub(crate) fn gather(modules: Vec<Module>, texts: &Texts, naming: Naming) -> Result<Site> {
     let root = folders::root();
-    let page = fs::read_to_string(root.join(PAGE)).context("cannot read index.html")?;
+    let read_text = |name: &str| fs::read_to_string(root.join(name)).with_context(|| format!("cannot read {name}"));
+    let page = read_text(PAGE)?.replace(DRAWING_MARK, &read_text(DRAWING)?);
     assemble(&page, read(&root.join("static"))?, modules, texts, naming)
 }
 
@@ -204,10 +208,11 @@ fn add_questions(site: &mut Site, questions: &Questions, name: &dyn Fn(&str, &[u
     add("questions.json", &json!({ "truth": truth, "texts": texts }).to_string())
 }
 
-/// The addresses that a page's elements name.
+/// The addresses that a page's elements name; not what is in the page itself.
 fn named(page: &str) -> impl Iterator<Item = &str> {
     let attributes = [" href=\"", " src=\""];
-    attributes.into_iter().flat_map(|attribute| page.split(attribute).skip(1)).filter_map(|rest| rest.split('"').next())
+    let all = attributes.into_iter().flat_map(|attribute| page.split(attribute).skip(1));
+    all.filter_map(|rest| rest.split('"').next()).filter(|address| !address.starts_with('#'))
 }
 
 /// Whether a style sheet fetches anything; link it from the page instead.

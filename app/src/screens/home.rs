@@ -67,6 +67,9 @@ pub(crate) struct HomeProps {
     pub(crate) around: Around,
 }
 
+/// Levels that a scenario can have.
+const LEVELS: u8 = 3;
+
 /// So many runs are listed at first, and so many more each time.
 const LISTED: usize = 5;
 
@@ -230,12 +233,12 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     { for Agent::ALL.iter().copied().map(|agent| html! {
                         <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
                             <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
-                            <ul>
-                                { unannounced(&words, agent, &begin) }
-                                { for list.iter().filter(|one| one.agent == agent.code() && !one.is_watched()).map(|one| {
-                                    offer(&words, format!("begin-{}", one.id), one, Screen::Rehearse, &begin)
-                                }) }
-                            </ul>
+                            { for (1..=LEVELS).map(|level| {
+                                let those: Vec<_> = list.iter().filter(|one| {
+                                    one.agent == agent.code() && one.level == level && !one.is_watched()
+                                }).collect();
+                                at_level(&words, agent, level, &those, &begin)
+                            }) }
                         </section>
                     }) }
                     <p class="soft">{ words.get(Word::HomeInvented) }</p>
@@ -284,6 +287,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         // The heading keeps its place, since it may have the focus.
         <div class="home">
             <h1 id="heading" tabindex="-1">{ words.get(Word::HomeTitle) }</h1>
+            // Drawn in the page itself, where it stands before anything else has come.
+            <svg class="welcome scene bitter skin-2 hair-brown" data-agent="bitter" viewBox="-6 -20 506 576" aria-hidden="true">
+                <use href="#welcome" />
+            </svg>
             { rest }
         </div>
     }
@@ -294,6 +301,27 @@ async fn fetch() -> Result<Vec<ListedV1>, String> {
     let address = site::list().ok_or("the page does not list its parts")?.scenarios;
     let text = site::fetch(&address).await.map_err(|error| format!("{address}: {error}"))?;
     serde_json::from_str(&text).map_err(|error| format!("{address}: {error}"))
+}
+
+/// Everybody of a level. Only the first level lies open, so that the list stays short for whoever is new.
+fn at_level(
+    words: &Words,
+    agent: Agent,
+    level: u8,
+    list: &[&ListedV1],
+    begin: &Callback<(Which, fn(String) -> Screen)>,
+) -> Html {
+    let offers = list.iter().map(|one| offer(words, format!("begin-{}", one.id), one, Screen::Rehearse, begin));
+    if level == 1 {
+        return html! { <ul>{ unannounced(words, agent, begin) }{ for offers }</ul> };
+    }
+    let (level, number) = (level.to_string(), list.len().to_string());
+    html! {
+        <details>
+            <summary>{ words.fill(Word::HomeFolded, &[("level", &level), ("number", &number)]) }</summary>
+            <ul>{ for offers }</ul>
+        </details>
+    }
 }
 
 /// A scenario as it is offered, and where it begins.

@@ -298,8 +298,9 @@ fn who(words: &Words, here: &Here, current: &str, on_deed: &Callback<(Deed, bool
             <ul class="kept">
                 { for here.list.list().iter().zip(&here.contents).map(|(one, contents)| {
                     let name = shown(words, &one.name);
+                    let choose = if one.id == current { Word::LearnersNow } else { Word::LearnersChoose };
                     let deeds = [
-                        (Word::LearnersChoose, Deed::Choose(one.clone())),
+                        (choose, Deed::Choose(one.clone())),
                         (Word::LearnersRename, Deed::Rename(one.clone())),
                         (Word::BackupSave, Deed::Save(vec![one.id.clone()])),
                         (Word::LearnersErase, Deed::Erase(one.clone())),

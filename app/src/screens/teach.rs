@@ -35,10 +35,12 @@ pub(crate) fn teach(words: &Words) -> Html {
 
 fn ways(words: &Words, ways: &[(Screen, Word, Word)]) -> Html {
     html! {
-        <ul class="wearers">
-            { for ways.iter().map(|(screen, title, text)| html! {
-                <li><a class="way wearer" href={screen.link()}><strong>{ words.get(*title) }</strong><span>{ words.get(*text) }</span></a></li>
-            }) }
-        </ul>
+        <div class="wearers">
+            <ul>
+                { for ways.iter().map(|(screen, title, text)| html! {
+                    <li><a class="way wearer" href={screen.link()}><strong>{ words.get(*title) }</strong><span>{ words.get(*text) }</span></a></li>
+                }) }
+            </ul>
+        </div>
     }
 }
