@@ -69,8 +69,9 @@
 
   // What a screen leaves for the next one: modules share nothing else.
   const left = new Map();
-  // The modules that were asked for, by name, and the one that shows.
+  // The modules that were asked for, by name, the element that each was given, and the one that shows.
   const fetched = new Map();
+  const roots = new Map();
   let shown = null;
 
   /** The module that shows what is at the address. */
@@ -135,10 +136,11 @@
       before.module.leave();
       // It leaves what it has to as one of the tasks that wait.
       await null;
-      // A new element, of which nothing hears that still listens to the old one.
+      // An element of its own, which nothing hears that listens to the other's.
       busy(false);
       const root = document.getElementById("app");
-      root.replaceWith(root.cloneNode(false));
+      roots.set(before.entry, root);
+      root.replaceWith(roots.get(next) ?? root.cloneNode(false));
     }
     arrived.arrive(left, before !== null);
   }

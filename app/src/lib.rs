@@ -11,6 +11,7 @@ mod edge;
 mod hooks;
 mod modules;
 mod parts;
+mod place;
 mod screen;
 mod screens;
 mod session;
@@ -19,6 +20,8 @@ mod watching;
 mod words;
 
 use modules::Shows;
+use place::{Place, PlaceProps};
+use shell::ShellProps;
 use std::cell::{Cell, RefCell};
 use wasm_bindgen::prelude::wasm_bindgen;
 use yew::AppHandle;
@@ -27,7 +30,7 @@ thread_local! {
     static SHOWS: Cell<Option<Shows>> = const { Cell::new(None) };
     // Only the module that shows first goes without the words of the others.
     static ALL_WORDS: Cell<bool> = const { Cell::new(true) };
-    static THERE: RefCell<Option<AppHandle<shell::Shell>>> = const { RefCell::new(None) };
+    static THERE: RefCell<Option<AppHandle<Place>>> = const { RefCell::new(None) };
 }
 
 /// This program is the module of the ways in.
@@ -66,20 +69,27 @@ pub fn all() {
     SHOWS.set(Some(modules::all));
 }
 
-/// Takes over the element with the id `app`. `left` holds what other modules left; `moved` says whether one came from there.
+/// Shows the page, at first in the element with the id `app`, which stays this module's own. `left` holds what other modules
+/// left; `moved` says whether one came from there.
 #[wasm_bindgen]
 pub fn arrive(left: js_sys::Map, moved: bool) {
     edge::left::is_in(left);
-    if let (Some(shows), Some(root)) = (SHOWS.get(), edge::page::element("app")) {
-        let props = shell::ShellProps { shows, moved, all_words: ALL_WORDS.get() };
-        THERE.replace(Some(yew::Renderer::<shell::Shell>::with_root_and_props(root, props).render()));
-    }
+    stand(SHOWS.get().map(|shows| ShellProps { shows, moved, all_words: ALL_WORDS.get() }));
 }
 
-/// Lets go of the page: what other modules need has been left once the tasks that wait are done.
+/// Shows nothing any more: what other modules need has been left once the tasks that wait are done.
 #[wasm_bindgen]
 pub fn leave() {
-    if let Some(there) = THERE.take() {
-        there.destroy();
-    }
+    stand(None);
+}
+
+fn stand(page: Option<ShellProps>) {
+    let props = PlaceProps { page };
+    THERE.with_borrow_mut(|there| {
+        if let Some(there) = there {
+            there.update(props);
+        } else if let Some(root) = edge::page::element("app") {
+            *there = Some(yew::Renderer::<Place>::with_root_and_props(root, props).render());
+        }
+    });
 }

@@ -134,7 +134,7 @@ async fn words(tag: &str, all: bool) -> Result<Words, String> {
 }
 
 /// Properties of [`Shell`].
-#[derive(Properties)]
+#[derive(Clone, Properties)]
 pub(crate) struct ShellProps {
     /// What this module shows.
     pub(crate) shows: Shows,

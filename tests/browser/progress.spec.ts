@@ -1,21 +1,11 @@
 // Progress: what it says on a fresh device, how it stands and until when, what is due, and that ten thousand attempts open in a second.
-import { readFileSync, readdirSync } from "node:fs";
-import { join } from "node:path";
 import { type Page } from "@playwright/test";
 import { clean } from "./axe";
+import { questions } from "./bank";
 import { expect, golden, open, reach, start, test } from "./conductor";
 import { type Ended, answer, enough, keep, many, manyAnswers, outcome, today } from "./past";
 
 const DAY = 86_400_000;
-
-/** Questions of the bank as the site has them: skill and id. */
-function questions(): [string, string][] {
-  const folder = join(process.env.DIST!, "questions");
-  const files = readdirSync(folder).filter((file) => file.endsWith(".json") && !file.startsWith("wearer"));
-  return files.flatMap((file) =>
-    [...readFileSync(join(folder, file), "utf8").matchAll(/"id":"([^"]+)"/g)].map(([, id]): [string, string] => [file.split("-")[0], id]),
-  );
-}
 
 /** The screen, with this behind it. */
 async function progress(page: Page, runs: Ended[], answers: string[] = [], language = "en") {

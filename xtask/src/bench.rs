@@ -2,10 +2,14 @@
 //!
 //! Bytes and counts must hold; times depend on the machine and on what else it does, so a missed one is only shown.
 
+mod page;
 mod subject;
 mod table;
 
-use crate::dist;
+use crate::{
+    dist,
+    lighthouse::{self, Score},
+};
 use anyhow::Result;
 use subject::{Sample, Subject};
 use table::{Goal, Row};
@@ -38,8 +42,17 @@ pub(crate) fn bench() -> Result<bool> {
         Err(error) => println!("without SimPy: {error:#}"),
     }
     let rounds = rounds(&subjects)?;
+    let (page, mut missed) = page::measured()?;
+    let scores = lighthouse::scores().unwrap_or_else(|error| {
+        println!("without Lighthouse: {error:#}");
+        Vec::new()
+    });
+    missed.extend(scores.iter().filter(|score| score.fails()).map(|score| score.what));
     println!();
-    table::print(&[speeds(&rounds), weighed(&weights)].concat());
+    table::print(&[speeds(&rounds), weighed(&weights), page, scored(&scores)].concat());
+    for what in &missed {
+        println!("{what}: the goal must be met");
+    }
     let differing = differing(&rounds);
     for name in &differing {
         println!("what comes of it differs: {name}");
@@ -48,7 +61,7 @@ pub(crate) fn bench() -> Result<bool> {
     if let Err(error) = &light {
         println!("{error}");
     }
-    Ok(differing.is_empty() && light.is_ok())
+    Ok(differing.is_empty() && missed.is_empty() && light.is_ok())
 }
 
 /// A subject and what it said in each round.
@@ -112,6 +125,11 @@ fn weighed(weights: &[dist::Weight]) -> Vec<Row> {
         rows.push(Row::weight(&format!("module {name}"), file.travels() as f64, most as f64));
     }
     rows
+}
+
+fn scored(scores: &[Score]) -> Vec<Row> {
+    let goal = Goal::AtLeast(f64::from(lighthouse::GOAL));
+    scores.iter().map(|score| Row::figure(score.what, f64::from(score.score), None, "", goal)).collect()
 }
 
 /// Whether a browser fetches a file before the first screen stands: not what other screens ask for, nor what it fetches

@@ -11,6 +11,7 @@ mod cargo;
 mod compress;
 mod dist;
 mod folders;
+mod lighthouse;
 mod live;
 mod modules;
 mod offline;

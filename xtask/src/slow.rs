@@ -8,7 +8,8 @@ use crate::{folders, steps::Row};
 use anyhow::{Context as _, Result};
 use std::{
     fmt::Write as _,
-    fs, io,
+    fs,
+    io::{self, Write as _},
     path::PathBuf,
     process::Command,
     time::{Duration, SystemTime},
@@ -32,6 +33,15 @@ pub(crate) fn clear_figures() -> Result<()> {
         Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error).context("cannot clear the figures"),
         _ => Ok(()),
     }
+}
+
+/// Notes a figure for the record.
+///
+/// # Errors
+/// When it cannot be written.
+pub(crate) fn note(name: &str, value: &str) -> Result<()> {
+    let mut file = fs::OpenOptions::new().create(true).append(true).open(figures()).context("cannot note a figure")?;
+    writeln!(file, "{name}: {value}").context("cannot note a figure")
 }
 
 /// Whether a figure was noted whose name begins like this.

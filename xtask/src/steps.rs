@@ -3,7 +3,7 @@
 use crate::{
     alike,
     cargo::{WASM, cargo},
-    dist, folders, reference,
+    dist, folders, lighthouse, reference,
     server::{Manner, Server},
     shelf::Shelf,
     site, slow, texts,
@@ -39,7 +39,7 @@ enum Done {
 }
 
 /// In the order in which they are made: what is quick to fail comes first, and each build serves the steps after it.
-const STEPS: [Step; 12] = [
+const STEPS: [Step; 13] = [
     Step { name: "tools", what: "wasm target, npm packages, a browser", run: tools_present },
     Step { name: "format", what: "cargo fmt", run: format },
     Step { name: "lints", what: "clippy, natively", run: lints },
@@ -51,6 +51,7 @@ const STEPS: [Step; 12] = [
     Step { name: "purity", what: "core alone, without a system beneath it", run: purity },
     Step { name: "site", what: "the folder to ship, and its weight", run: built_site },
     Step { name: "browser", what: "journeys in Chromium", run: browser },
+    Step { name: "lighthouse", what: "the first screen on a telephone", run: on_a_telephone },
     Step { name: "wording", what: "words that must not stand here", run: wording },
 ];
 
@@ -215,6 +216,21 @@ fn browser(wish: &Wish) -> Result<Done> {
         drop(server.start(shelf.clone()));
     }
     pass(slow::ask(&mut runner, wish.all))
+}
+
+fn on_a_telephone(wish: &Wish) -> Result<Done> {
+    if !wish.all {
+        return Ok(Done::Skipped("it is made with --all"));
+    }
+    let scores = lighthouse::scores()?;
+    for score in &scores {
+        slow::note(score.what, &score.score.to_string())?;
+    }
+    let failing: Vec<_> = scores.iter().filter(|score| score.fails()).map(|score| score.what).collect();
+    if !failing.is_empty() {
+        bail!("below {}: {}", lighthouse::GOAL, failing.join("; "));
+    }
+    Ok(Done::Passed)
 }
 
 fn wording(_: &Wish) -> Result<Done> {

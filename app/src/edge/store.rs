@@ -108,13 +108,14 @@ impl Store {
     async fn open(learner: Learner) -> Result<Self, JsValue> {
         let request = factory()?.open_with_u32(&name(&learner.id), VERSION)?;
         let opening = request.clone();
-        let upgrade = Closure::once_into_js(move || {
+        // It lives as long as it is waited for: where nothing has to be made it is never called, and would else stay for ever.
+        let upgrade = Closure::once(move || {
             if let Ok(database) = opening.result() {
                 // A failure here fails the opening itself, which is reported below.
                 let _ = make_stores(&database.unchecked_into());
             }
         });
-        request.set_onupgradeneeded(Some(upgrade.unchecked_ref()));
+        request.set_onupgradeneeded(Some(upgrade.as_ref().unchecked_ref()));
         let database: IdbDatabase = outcome(&request).await?.unchecked_into();
         // Another page that wants to change or remove the store is not held up by this one.
         let held = database.clone();

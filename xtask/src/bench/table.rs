@@ -1,5 +1,7 @@
 //! The table that is printed: what was measured, beside what, and whether that is good enough.
 
+const MISSED: &str = "missed";
+
 /// What a row should reach.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Goal {
@@ -9,7 +11,7 @@ pub(super) enum Goal {
     AtLeast(f64),
     /// The value.
     AtMost(f64),
-    /// How many times as fast as the rehearsal it is.
+    /// The value, as so many times what it stands beside.
     RatioAtMost(f64),
 }
 
@@ -39,25 +41,37 @@ impl Row {
         Self { name, value, unit: "ms", ratio: value / most, goal: Goal::AtMost(most) }
     }
 
+    /// A figure beside another one or, without one, beside its goal.
+    pub(super) fn figure(name: &str, value: f64, beside: Option<f64>, unit: &'static str, goal: Goal) -> Self {
+        let most = if let Goal::AtMost(most) | Goal::AtLeast(most) = goal { Some(most) } else { None };
+        let ratio = beside.or(most).filter(|other| *other > 0.0).map_or(f64::NAN, |other| value / other);
+        Self { name: name.to_owned(), value, unit, ratio, goal }
+    }
+
+    /// Whether there is a goal, and it is not met.
+    pub(super) fn is_missed(&self) -> bool {
+        self.judged().1 == MISSED
+    }
+
     /// The goal in words, and whether it is met.
     fn judged(&self) -> (String, &'static str) {
         let (text, met) = match self.goal {
             Goal::None => return (String::new(), ""),
             Goal::AtLeast(least) => (format!(">= {least:.0} {}", self.unit), self.value >= least),
             Goal::AtMost(most) => (format!("<= {most:.0} {}", self.unit), self.value <= most),
-            Goal::RatioAtMost(most) => (format!("ratio <= {most:.0}"), self.ratio <= most),
+            Goal::RatioAtMost(most) => (format!("ratio <= {most}"), self.ratio <= most),
         };
-        (text, if met { "met" } else { "missed" })
+        (text, if met { "met" } else { MISSED })
     }
 }
 
-/// Prints them. A ratio is to the first row or, for a weight, to its goal.
+/// Prints them. A ratio is to the first row, to what was measured beside it or, without that, to the goal.
 pub(super) fn print(rows: &[Row]) {
-    println!("{:<40} {:>9} {:<4} {:>7}  {:<13} state", "what", "median", "", "ratio", "goal");
+    println!("{:<42} {:>9} {:<4} {:>7}  {:<13} state", "what", "median", "", "ratio", "goal");
     for row in rows {
         let (goal, state) = row.judged();
-        let line =
-            format!("{:<40} {:>9.0} {:<4} {:>7.3}  {goal:<13} {state}", row.name, row.value, row.unit, row.ratio);
+        let ratio = if row.ratio.is_nan() { String::new() } else { format!("{:.3}", row.ratio) };
+        let line = format!("{:<42} {:>9.0} {:<4} {ratio:>7}  {goal:<13} {state}", row.name, row.value, row.unit);
         println!("{}", line.trim_end());
     }
 }
