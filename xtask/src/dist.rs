@@ -21,7 +21,7 @@ pub(crate) const FIRST: &str = "start";
 
 /// What each module may weigh: a ratchet, a little above what it weighs now. It is raised only for what a screen newly does.
 const CEILINGS: [(&str, usize); 6] = [
-    (FIRST, 126_000),
+    (FIRST, 127_000),
     ("run", 261_000),
     ("review", 341_000),
     ("practice", 276_000),
