@@ -26,3 +26,4 @@ pub(crate) mod sample;
 pub(crate) mod scene;
 pub(crate) mod sheet;
 pub(crate) mod timeline;
+pub(crate) mod way_in;

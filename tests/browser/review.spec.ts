@@ -91,6 +91,8 @@ test("a moment is seen again by keyboard, and gone on from", async ({ page }) =>
   expect(await seconds(page)).toBe(8 * 60 + 40);
   // The logbook is what was done up to then, and it is kept with the moment it was gone on from.
   const lines = await page.locator(".logbook li").count();
+  // No more than the last second may be lost.
+  await page.waitForTimeout(1_000);
   await page.reload();
   await expect(page.locator(".logbook li")).toHaveCount(lines);
   await page.goto(page.url().replace("/run/", "/review/"));

@@ -53,7 +53,7 @@ pub(crate) enum Naming {
 pub(crate) fn gather(modules: Vec<Module>, texts: &Texts, naming: Naming) -> Result<Site> {
     let root = folders::root();
     let read_text = |name: &str| fs::read_to_string(root.join(name)).with_context(|| format!("cannot read {name}"));
-    let page = read_text(PAGE)?.replace(DRAWING_MARK, &read_text(DRAWING)?);
+    let page = put(&read_text(PAGE)?, DRAWING_MARK, &read_text(DRAWING)?)?;
     assemble(&page, read(&root.join("static"))?, modules, texts, naming)
 }
 
@@ -158,10 +158,7 @@ fn assemble(page: &str, mut statics: Site, modules: Vec<Module>, texts: &Texts, 
          <script type=\"application/json\" id=\"site\">{block}</script>"
     );
     for (mark, text) in [(POLICY_MARK, policy::meta()), (SITE_MARK, head)] {
-        if page.matches(mark).count() != 1 {
-            bail!("index.html must have {mark} once");
-        }
-        page = page.replace(mark, &text);
+        page = put(&page, mark, &text)?;
     }
     if let Some(missing) = named(&page).find(|address| !site.contains_key(*address)) {
         bail!("index.html names {missing}, which is not in static/");
@@ -172,6 +169,14 @@ fn assemble(page: &str, mut statics: Site, modules: Vec<Module>, texts: &Texts, 
         site.insert(offline::WORKER.to_owned(), worker.into_bytes());
     }
     Ok(site)
+}
+
+/// The page with a text in the place of a mark.
+fn put(page: &str, mark: &str, text: &str) -> Result<String> {
+    if page.matches(mark).count() != 1 {
+        bail!("index.html must have {mark} once");
+    }
+    Ok(page.replace(mark, text))
 }
 
 /// The page with the texts of its first language, and in every language that it needs scripts.
@@ -367,7 +372,7 @@ mod tests {
     #[test]
     fn the_real_page_has_its_places_once() {
         let page = include_str!("../../index.html");
-        for mark in [POLICY_MARK, SITE_MARK, NOSCRIPT_MARK] {
+        for mark in [POLICY_MARK, SITE_MARK, NOSCRIPT_MARK, DRAWING_MARK] {
             assert_eq!(page.matches(mark).count(), 1, "{mark}");
         }
         let head = page.split_once("<head>").unwrap().1.trim_start();

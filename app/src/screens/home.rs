@@ -5,7 +5,7 @@ use crate::{
     begin::{Begin, Which},
     edge::{address, clock, left, page, site, store::Kept},
     hooks::{acquire, use_answers},
-    parts::{cautions::cautions, open_file::open_file},
+    parts::{cautions::cautions, open_file::open_file, way_in::way_in},
     screen::Screen,
     shell::{Around, Keeping},
     words::{Word, Words},
@@ -90,13 +90,6 @@ fn ways_in(words: &Words, due: usize) -> Html {
                 <p id="due"><a href={Screen::Refresh.link()}>{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</a></p>
             }
         </nav>
-    }
-}
-
-/// A way in that is an address of its own.
-fn way_in(words: &Words, screen: &Screen, id: &'static str, title: Word, text: Word) -> Html {
-    html! {
-        <li><a class="way wearer" {id} href={screen.link()}><strong>{ words.get(title) }</strong><span>{ words.get(text) }</span></a></li>
     }
 }
 
@@ -288,7 +281,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         <div class="home">
             <h1 id="heading" tabindex="-1">{ words.get(Word::HomeTitle) }</h1>
             // Drawn in the page itself, where it stands before anything else has come.
-            <svg class="welcome scene bitter skin-2 hair-brown" data-agent="bitter" viewBox="-6 -20 506 576" aria-hidden="true">
+            <svg class="welcome" aria-hidden="true">
                 <use href="#welcome" />
             </svg>
             { rest }

@@ -1,6 +1,7 @@
 //! What there is for whoever teaches: what to hand out, and what to look at afterwards.
 
 use crate::{
+    parts::way_in::way_in,
     screen::Screen,
     words::{Word, Words},
 };
@@ -9,15 +10,15 @@ use yew::prelude::*;
 /// The screen.
 pub(crate) fn teach(words: &Words) -> Html {
     let before = [
-        (Screen::Wearer, Word::TeachWorkers, Word::TeachWorkersText),
-        (Screen::Assess, Word::TeachGroup, Word::TeachGroupText),
-        (Screen::Home, Word::TeachTogether, Word::TeachTogetherText),
+        (Screen::Wearer, "to-workers", Word::TeachWorkers, Word::TeachWorkersText),
+        (Screen::Assess, "to-group", Word::TeachGroup, Word::TeachGroupText),
+        (Screen::Home, "to-together", Word::TeachTogether, Word::TeachTogetherText),
     ];
     let after = [
-        (Screen::Open, Word::TeachFile, Word::TeachFileText),
-        (Screen::Learners, Word::TeachShared, Word::TeachSharedText),
-        (Screen::Progress, Word::TeachReady, Word::TeachReadyText),
-        (Screen::Record, Word::TeachRecord, Word::TeachRecordText),
+        (Screen::Open, "to-file", Word::TeachFile, Word::TeachFileText),
+        (Screen::Learners, "to-shared", Word::TeachShared, Word::TeachSharedText),
+        (Screen::Progress, "to-ready", Word::TeachReady, Word::TeachReadyText),
+        (Screen::Record, "to-record", Word::TeachRecord, Word::TeachRecordText),
     ];
     html! {
         <>
@@ -33,14 +34,10 @@ pub(crate) fn teach(words: &Words) -> Html {
     }
 }
 
-fn ways(words: &Words, ways: &[(Screen, Word, Word)]) -> Html {
+fn ways(words: &Words, ways: &[(Screen, &'static str, Word, Word)]) -> Html {
     html! {
         <div class="wearers">
-            <ul>
-                { for ways.iter().map(|(screen, title, text)| html! {
-                    <li><a class="way wearer" href={screen.link()}><strong>{ words.get(*title) }</strong><span>{ words.get(*text) }</span></a></li>
-                }) }
-            </ul>
+            <ul>{ for ways.iter().map(|(screen, id, title, text)| way_in(words, screen, id, *title, *text)) }</ul>
         </div>
     }
 }
