@@ -82,13 +82,15 @@ fn ways_in(words: &Words, due: usize) -> Html {
                     <strong>{ words.get(Word::HomeRun) }</strong><span>{ words.get(Word::HomeRunText) }</span>
                 </button></li>
                 { way_in(words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }
-                { way_in(words, &Screen::Refresh, "to-refresh", Word::HomeRefresh, Word::HomeRefreshText) }
+                <li><a class="way wearer" id="to-refresh" href={Screen::Refresh.link()}>
+                    <strong>{ words.get(Word::HomeRefresh) }</strong><span>{ words.get(Word::HomeRefreshText) }</span>
+                    if due > 0 {
+                        <span class="due">{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</span>
+                    }
+                </a></li>
                 { way_in(words, &Screen::Assess, "to-assessment", Word::HomeAssess, Word::HomeAssessText) }
                 { way_in(words, &Screen::Teach, "to-teach", Word::HomeTeach, Word::HomeTeachText) }
             </ul>
-            if due > 0 {
-                <p id="due"><a href={Screen::Refresh.link()}>{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</a></p>
-            }
         </nav>
     }
 }
