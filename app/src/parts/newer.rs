@@ -23,7 +23,7 @@ pub(crate) fn newer(words: &Words, offline: Offline, keeping: &Keeping) -> Html 
         <div class="notice newer" role="status">
             <p>{ words.get(word) }</p>
             if offered {
-                <button type="button" id="take-newer" onclick={|_: MouseEvent| offline::take_newer()}>{ words.get(Word::OfflineTake) }</button>
+                <button type="button" id="take-newer" class="main" onclick={|_: MouseEvent| offline::take_newer()}>{ words.get(Word::OfflineTake) }</button>
             }
         </div>
     }

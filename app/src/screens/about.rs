@@ -27,16 +27,21 @@ pub(crate) fn about(words: &Words, offline: Offline) -> Html {
         <>
             <h1 id="heading" tabindex="-1">{ words.get(Word::AboutTitle) }</h1>
             { cautions(words) }
-            <h2>{ words.get(Word::AboutRulesTitle) }</h2>
-            <p>{ words.get(Word::AboutRules) }</p>
-            <p>{ words.fill(Word::AboutMemory, &[("number", &from_memory.to_string()), ("all", &book.rules.len().to_string())]) }</p>
-            <h2>{ words.get(Word::AboutModelTitle) }</h2>
-            <p>{ words.get(Word::AboutModel) }</p>
-            <h2>{ words.get(Word::AboutPrivacyTitle) }</h2>
-            <p>{ words.get(Word::AboutPrivacy) }</p>
-            <h2>{ words.get(Word::OfflineTitle) }</h2>
-            <p>{ words.get(kept) }</p>
+            <div class="parts">
+                <section>
+                    <h2>{ words.get(Word::AboutRulesTitle) }</h2>
+                    <p>{ words.get(Word::AboutRules) }</p>
+                    <p>{ words.fill(Word::AboutMemory, &[("number", &from_memory.to_string()), ("all", &book.rules.len().to_string())]) }</p>
+                </section>
+                { part(words, Word::AboutModelTitle, Word::AboutModel) }
+                { part(words, Word::AboutPrivacyTitle, Word::AboutPrivacy) }
+                { part(words, Word::OfflineTitle, kept) }
+            </div>
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }
+}
+
+fn part(words: &Words, title: Word, text: Word) -> Html {
+    html! { <section><h2>{ words.get(title) }</h2><p>{ words.get(text) }</p></section> }
 }

@@ -75,7 +75,7 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>, watch: &Callb
             { page.beside(&compared, "as-well", (Word::CompareAsWell, Word::CompareAsWellLead), |beside| !is_no_fault(beside)) }
             <p class="ways">
                 <button type="button" id="watch-again" onclick={watch_again}>{ words.get(Word::CompareAgain) }</button>
-                <button type="button" id="run-it" onclick={run_it}>{ words.get(Word::CompareRunIt) }</button>
+                <button type="button" id="run-it" class="main" onclick={run_it}>{ words.get(Word::CompareRunIt) }</button>
                 <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
             </p>
             { page.whole_review(&review) }

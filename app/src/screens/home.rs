@@ -82,13 +82,15 @@ fn ways_in(words: &Words, due: usize) -> Html {
                     <strong>{ words.get(Word::HomeRun) }</strong><span>{ words.get(Word::HomeRunText) }</span>
                 </button></li>
                 { way_in(words, &Screen::Wearer, "to-wearer", Word::WearerWay, Word::WearerWayText) }
-                { way_in(words, &Screen::Refresh, "to-refresh", Word::HomeRefresh, Word::HomeRefreshText) }
+                <li><a class="way wearer" id="to-refresh" href={Screen::Refresh.link()}>
+                    <strong>{ words.get(Word::HomeRefresh) }</strong><span>{ words.get(Word::HomeRefreshText) }</span>
+                    if due > 0 {
+                        <span class="due">{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</span>
+                    }
+                </a></li>
                 { way_in(words, &Screen::Assess, "to-assessment", Word::HomeAssess, Word::HomeAssessText) }
                 { way_in(words, &Screen::Teach, "to-teach", Word::HomeTeach, Word::HomeTeachText) }
             </ul>
-            if due > 0 {
-                <p id="due"><a href={Screen::Refresh.link()}>{ words.fill(Word::HomeDue, &[("number", &due.to_string())]) }</a></p>
-            }
         </nav>
     }
 }
@@ -206,7 +208,6 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
         Offered::Ready(list) => html! {
             <>
                 <p class="lead">{ words.get(Word::HomeLead) }</p>
-                { ways_in(&words, *due) }
                 if matches!(keeper.keeping, Keeping::Memory) {
                     <p class="notice">{ words.get(Word::KeepMemory) }</p>
                     // What is kept nowhere is not listed: what was left has its way back here.
@@ -214,65 +215,71 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                         <p><a class="way" href={one.screen.link()}>{ words.get(Word::KeptGoOn) }{ ": " }{ title(&words, &one) }</a></p>
                     }) }
                 }
+                // Whoever comes back goes on first.
                 if !kept.is_empty() {
                     { kept_runs(&words, &kept, *all_kept, &forgetting, &forget, &more) }
                 }
-                <section class="begin" aria-labelledby="begin-title">
-                    <h2 id="begin-title" tabindex="-1">{ words.get(Word::HomeBegin) }</h2>
-                    <div class="choices">
-                        { choice(&words, Word::HomeHelp, "help", &Help::ALL.iter().map(|help| help.code()).collect::<Vec<_>>(), help.code(), on_help) }
-                        { choice(&words, Word::HomePace, "pace", &Pace::ALL.iter().map(|pace| pace.code()).collect::<Vec<_>>(), pace.code(), on_pace) }
-                    </div>
-                    { for Agent::ALL.iter().copied().map(|agent| html! {
-                        <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
-                            <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
-                            { for (1..=LEVELS).map(|level| {
-                                let those: Vec<_> = list.iter().filter(|one| {
-                                    one.agent == agent.code() && one.level == level && !one.is_watched()
-                                }).collect();
-                                at_level(&words, agent, level, &those, &begin)
-                            }) }
-                        </section>
-                    }) }
-                    <p class="soft">{ words.get(Word::HomeInvented) }</p>
-                </section>
-                <section class="practise" aria-labelledby="practise-title">
-                    <h2 id="practise-title">{ words.get(Word::HomePractise) }</h2>
-                    <div class="wearers">
-                        <ul>
-                            { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
-                            { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
-                        </ul>
-                    </div>
-                </section>
-                <section class="stand" aria-labelledby="stand-title">
-                    <h2 id="stand-title">{ words.get(Word::HomeStand) }</h2>
-                    <div class="wearers">
-                        <ul>
-                            { way_in(&words, &Screen::Progress, "to-progress", Word::HomeProgress, Word::HomeProgressText) }
-                            { way_in(&words, &Screen::Record, "to-record", Word::HomeRecord, Word::HomeRecordText) }
-                        </ul>
-                    </div>
-                </section>
-                <section class="watch" aria-labelledby="watch-title">
-                    <h2 id="watch-title">{ words.get(Word::ObserveTitle) }</h2>
-                    <p>{ words.get(Word::ObserveLead) }</p>
-                    <div class="wearers">
-                        <ul>
-                            { for list.iter().filter(|one| one.is_watched()).map(|one| {
-                                offer(&words, one.id.clone(), one, Screen::Watch, &begin)
-                            }) }
-                        </ul>
-                    </div>
-                </section>
-                <section aria-labelledby="open-title">
-                    <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
-                    { open_file(&words, Callback::from(|()| address::go(&Screen::Open.address()))) }
-                </section>
-                <section aria-labelledby="before-title" class="before">
-                    <h2 id="before-title">{ words.get(Word::CautionTitle) }</h2>
-                    { cautions(&words) }
-                </section>
+                { ways_in(&words, *due) }
+                <div class="runs">
+                    <section aria-labelledby="begin-title">
+                        <h2 id="begin-title" tabindex="-1">{ words.get(Word::HomeBegin) }</h2>
+                        <div class="choices">
+                            { choice(&words, Word::HomeHelp, "help", &Help::ALL.iter().map(|help| help.code()).collect::<Vec<_>>(), help.code(), on_help) }
+                            { choice(&words, Word::HomePace, "pace", &Pace::ALL.iter().map(|pace| pace.code()).collect::<Vec<_>>(), pace.code(), on_pace) }
+                        </div>
+                        { for Agent::ALL.iter().copied().map(|agent| html! {
+                            <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
+                                <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
+                                { for (1..=LEVELS).map(|level| {
+                                    let those: Vec<_> = list.iter().filter(|one| {
+                                        one.agent == agent.code() && one.level == level && !one.is_watched()
+                                    }).collect();
+                                    at_level(&words, agent, level, &those, &begin)
+                                }) }
+                            </section>
+                        }) }
+                        <p class="soft">{ words.get(Word::HomeInvented) }</p>
+                    </section>
+                    <section aria-labelledby="watch-title">
+                        <h2 id="watch-title">{ words.get(Word::ObserveTitle) }</h2>
+                        <p>{ words.get(Word::ObserveLead) }</p>
+                        <div class="wearers">
+                            <ul>
+                                { for list.iter().filter(|one| one.is_watched()).map(|one| {
+                                    offer(&words, one.id.clone(), one, Screen::Watch, &begin)
+                                }) }
+                            </ul>
+                        </div>
+                    </section>
+                </div>
+                <div class="besides">
+                    <section aria-labelledby="practise-title">
+                        <h2 id="practise-title">{ words.get(Word::HomePractise) }</h2>
+                        <div class="wearers">
+                            <ul>
+                                { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
+                                { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
+                            </ul>
+                        </div>
+                    </section>
+                    <section aria-labelledby="stand-title">
+                        <h2 id="stand-title">{ words.get(Word::HomeStand) }</h2>
+                        <div class="wearers">
+                            <ul>
+                                { way_in(&words, &Screen::Progress, "to-progress", Word::HomeProgress, Word::HomeProgressText) }
+                                { way_in(&words, &Screen::Record, "to-record", Word::HomeRecord, Word::HomeRecordText) }
+                            </ul>
+                        </div>
+                    </section>
+                    <section aria-labelledby="open-title">
+                        <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
+                        { open_file(&words, Callback::from(|()| address::go(&Screen::Open.address()))) }
+                    </section>
+                    <section aria-labelledby="before-title">
+                        <h2 id="before-title">{ words.get(Word::CautionTitle) }</h2>
+                        { cautions(&words) }
+                    </section>
+                </div>
             </>
         },
     };

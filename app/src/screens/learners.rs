@@ -248,29 +248,33 @@ fn all(
         (Deed::Add, false)
     });
     html! {
-        <>
+        <div class="two">
             { who(words, here, current, on_deed) }
-            <form {onsubmit}>
-                <h2>{ words.get(Word::LearnersMore) }</h2>
-                <label for={NEW_NAME}>{ words.get(Word::LearnersName) }</label>
-                <input type="text" id={NEW_NAME} autocomplete="off" maxlength="60" />
-                <button type="submit">{ words.get(Word::LearnersAdd) }</button>
-            </form>
-            <section aria-labelledby="backup-title">
-                <h2 id="backup-title">{ words.get(Word::BackupTitle) }</h2>
-                <p>{ words.get(if here.stays { Word::BackupStays } else { Word::BackupText }) }</p>
-                { button(words, Word::BackupSaveAll, "save-all", on_deed, Deed::Save(everybody)) }
-                <label class="file">
-                    { words.get(Word::BackupLabel) }
-                    <input type="file" id="open-backup" accept=".json,application/json" onchange={on_file} />
-                </label>
-                { refused(words, &seen.faults) }
-                if let Some(backup) = &seen.opened {
-                    { preview(words, &here.list, backup, on_deed) }
-                }
-            </section>
-            <p>{ button(words, Word::LearnersEraseAll, "erase-all", on_deed, Deed::EraseAll) }</p>
-        </>
+            <div>
+                <form {onsubmit}>
+                    <h2>{ words.get(Word::LearnersMore) }</h2>
+                    <label for={NEW_NAME}>{ words.get(Word::LearnersName) }</label>
+                    <div class="typed">
+                        <input type="text" id={NEW_NAME} autocomplete="off" maxlength="60" />
+                        <button type="submit">{ words.get(Word::LearnersAdd) }</button>
+                    </div>
+                </form>
+                <section aria-labelledby="backup-title">
+                    <h2 id="backup-title">{ words.get(Word::BackupTitle) }</h2>
+                    <p>{ words.get(if here.stays { Word::BackupStays } else { Word::BackupText }) }</p>
+                    { button(words, Word::BackupSaveAll, "save-all", on_deed, Deed::Save(everybody)) }
+                    <label class="file">
+                        { words.get(Word::BackupLabel) }
+                        <input type="file" id="open-backup" accept=".json,application/json" onchange={on_file} />
+                    </label>
+                    { refused(words, &seen.faults) }
+                    if let Some(backup) = &seen.opened {
+                        { preview(words, &here.list, backup, on_deed) }
+                    }
+                </section>
+                <p>{ button(words, Word::LearnersEraseAll, "erase-all", on_deed, Deed::EraseAll) }</p>
+            </div>
+        </div>
     }
 }
 
@@ -337,11 +341,11 @@ fn preview(words: &Words, list: &LearnersV1, backup: &BackupV1, on_deed: &Callba
                         Some(_) => words.fill(Word::BackupGoesTo, &[("name", &name)]),
                         None => words.fill(Word::BackupGoesNew, &[("name", &list.free_name(&name))]),
                     };
-                    html! { <li><span><strong>{ name }</strong>{ " " }{ kept(words, &one.contents()) }{ " " }{ goes }</span></li> }
+                    html! { <li><span><strong>{ name }</strong>{ " " }{ kept(words, &one.contents()) }<span class="goes">{ goes }</span></span></li> }
                 }) }
             </ul>
             <p class="ways">
-                { button(words, Word::BackupMerge, "merge", on_deed, Deed::Merge) }
+                <button type="button" id="merge" class="main" onclick={does(on_deed, Deed::Merge)}>{ words.get(Word::BackupMerge) }</button>
                 { button(words, Word::BackupReplace, "replace", on_deed, Deed::Replace) }
                 { button(words, Word::LearnersLeave, "leave", on_deed, Deed::Leave) }
             </p>
@@ -361,6 +365,8 @@ fn ask(words: &Words, asked: &Deed, on_deed: &Callback<(Deed, bool)>, onclose: &
             (Word::LearnersEraseAllTitle, Some(Word::LearnersEraseText), Word::LearnersEraseDo, "")
         }
     };
+    // What cannot be taken back is not made easy.
+    let name_is_asked = matches!(asked, Deed::Rename(_));
     let meant = asked.clone();
     let onsubmit = on_deed.reform(move |event: SubmitEvent| {
         event.prevent_default();
@@ -381,7 +387,7 @@ fn ask(words: &Words, asked: &Deed, on_deed: &Callback<(Deed, bool)>, onclose: &
                 } }
                 <p class="ways">
                     { button(words, Word::LearnersLeave, "leave-it", on_deed, Deed::Leave) }
-                    <button type="submit" id="sure">{ words.get(sure) }</button>
+                    <button type="submit" id="sure" class={name_is_asked.then_some("main")}>{ words.get(sure) }</button>
                 </p>
             </form>
         </dialog>

@@ -64,6 +64,7 @@ pub(crate) fn Open(props: &OpenProps) -> Html {
     html! {
         <>
             <h1 id="heading" tabindex="-1">{ words.get(Word::OpenTitle) }</h1>
+            <p>{ words.get(Word::OpenLead) }</p>
             { open_file(&words, on_file) }
             { refused(&words, &faults) }
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>

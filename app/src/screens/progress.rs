@@ -109,7 +109,10 @@ pub(crate) fn Progress(props: &ProgressProps) -> Html {
                         <h2 id="runs-title">{ words.get(Word::RunsTitle) }</h2>
                         <Runs words={words.clone()} outcomes={Rc::clone(outcomes)} />
                     </section>
-                    <p class="ways"><a class="way" id="to-record" href={Screen::Record.link()}>{ words.get(Word::ProgressRecord) }</a></p>
+                    <p class="ways">
+                        <a class="way" id="to-record" href={Screen::Record.link()}>{ words.get(Word::ProgressRecord) }</a>
+                        <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
+                    </p>
                 </>
             }
         }

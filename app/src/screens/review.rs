@@ -225,7 +225,7 @@ fn turning(around: &Around, turned: Option<Turn>, put_right: bool, ways: Option<
             <p>{ says }</p>
             { for ways.cloned().map(|ways| html! {
                 <p class="ways">
-                    <button type="button" id="turn-again" onclick={move |_: MouseEvent| ways.again.emit(at)}>{ words.get(from) }</button>
+                    <button type="button" id="turn-again" class="main" onclick={move |_: MouseEvent| ways.again.emit(at)}>{ words.get(from) }</button>
                 </p>
             }) }
         </div>

@@ -163,8 +163,8 @@ pub(crate) fn Player(props: &PlayerProps) -> Html {
                 aria-label={words.get(Word::PlayerSlider)} aria-valuetext={value_text}
             />
             <p class="key">
-                <span class="as-run" aria-hidden="true"></span>{ words.get(Word::TimelineKeyRun) }
-                <span class="as-book" aria-hidden="true"></span>{ words.get(Word::TimelineKeyBook) }
+                <span class="as-run">{ words.get(Word::TimelineKeyRun) }</span>
+                <span class="as-book">{ words.get(Word::TimelineKeyBook) }</span>
             </p>
             <div class="then">
                 { for scene.map(|scene| {
