@@ -60,7 +60,7 @@ pub(crate) fn assessed(words: &Words, sitting: &Sitting, outcome: &Outcome, on_s
                     }) }
                 </ul>
             }
-            { practise(words, &outcome.practise) }
+            { practise(words, outcome) }
             <p class="notice">{ words.get(Word::AssessNoCertificate) }</p>
             <p class="ways no-print">
                 <button type="button" id="save-result" onclick={on_save}>{ words.get(Word::AssessSave) }</button>
@@ -106,14 +106,15 @@ fn percent(share: f64) -> String {
     whole.to_string()
 }
 
-fn practise(words: &Words, skills: &[Skill]) -> Html {
-    if skills.is_empty() {
-        return html! { <p>{ words.get(Word::AssessAllWell) }</p> };
+fn practise(words: &Words, outcome: &Outcome) -> Html {
+    if outcome.practise.is_empty() {
+        // Nothing went wrong either where nothing was done.
+        return html! { if outcome.is_passed() { <p>{ words.get(Word::AssessAllWell) }</p> } };
     }
     html! {
         <>
             <h2>{ words.get(Word::AssessPractise) }</h2>
-            <ul class="practise">{ for skills.iter().map(|skill| html! { <li>{ words.of(&format!("skill.{}", skill.code())) }</li> }) }</ul>
+            <ul class="practise">{ for outcome.practise.iter().map(|skill| html! { <li>{ words.of(&format!("skill.{}", skill.code())) }</li> }) }</ul>
             <p class="ways no-print">
                 <a class="way" href={Screen::Questions.link()}>{ words.get(Word::QuestionsTitle) }</a>
                 <a class="way" href={Screen::Drills.link()}>{ words.get(Word::DrillTitle) }</a>

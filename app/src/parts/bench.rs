@@ -152,11 +152,13 @@ fn at_hand(words: &Words, session: &Session, on_act: &Callback<Act>) -> Html {
     let cannot_squeeze = session.run.hindrance(Act::Squeeze).is_some();
     html! {
         <div class="at-hand" role="group" aria-label={words.get(Word::BenchAtHand)}>
-            <button type="button" class="squeeze" id="squeeze" aria-keyshortcuts="s"
-                aria-disabled={cannot_squeeze.then_some("true")} onkeydown={no_repeat} onclick={squeeze}>
-                { words.act(Act::Squeeze, scenario) }
-            </button>
-            <button type="button" id="stop" onkeydown={no_repeat} onclick={stop}>{ words.act(Act::Stop, scenario) }</button>
+            <div class="hand">
+                <button type="button" class="squeeze" id="squeeze" aria-keyshortcuts="s"
+                    aria-disabled={cannot_squeeze.then_some("true")} onkeydown={no_repeat} onclick={squeeze}>
+                    { words.act(Act::Squeeze, scenario) }
+                </button>
+                <button type="button" id="stop" onkeydown={no_repeat} onclick={stop}>{ words.act(Act::Stop, scenario) }</button>
+            </div>
             <div class="pair">
                 <label for="note-what">{ words.get(Word::BenchNote) }</label>
                 <select id="note-what">

@@ -167,7 +167,9 @@ pub(crate) fn answer_form(words: &Words, drill: &Drill, answer: Answer, done: bo
     html! {
         <div class="drill-answer">
             <fieldset>
-                <legend class="soft">{ words.get(Word::DrillName) }</legend>
+                <legend class="soft">
+                    { words.get(Word::DrillName) }<span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span>
+                </legend>
                 <ul class="options">{ for named }</ul>
             </fieldset>
             if !drill.offered.is_empty() {

@@ -130,6 +130,7 @@ pub(crate) fn QuestionForm(props: &QuestionFormProps) -> Html {
             at_that_moment(asked.seed, asked.agent, picture).map(|run| Rc::new(Scene::of(&run)))
         }
     });
+    let by_key = matches!(put.question.task.kind(), Kind::One | Kind::Many);
     let hint = match put.question.task.kind() {
         Kind::One => Word::QuestionPickOne,
         Kind::Many => Word::QuestionPickMany,
@@ -150,7 +151,10 @@ pub(crate) fn QuestionForm(props: &QuestionFormProps) -> Html {
                 }
             }) }
             <fieldset aria-describedby="ask">
-                <legend class="soft">{ words.get(hint) }</legend>
+                <legend class="soft">
+                    { words.get(hint) }
+                    if by_key { <span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span> }
+                </legend>
                 { match &put.question.task {
                     Task::Number(number) => number_field(props, number.unit),
                     Task::Order(_) => order(props),

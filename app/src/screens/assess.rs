@@ -85,7 +85,7 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
             } else {
                 if !open.is_empty() {
                     <h2>{ words.get(Word::AssessOpen) }</h2>
-                    <ul class="kept">{ for open.iter().map(|sitting| listed(&words, sitting, words.get(Word::AssessGoOn))) }</ul>
+                    <ul class="kept">{ for open.iter().map(|sitting| listed(&words, sitting, None, words.get(Word::AssessGoOn))) }</ul>
                 }
                 <h2>{ words.get(Word::AssessTerms) }</h2>
                 <p>{ words.get(Word::AssessTermsText) }</p>
@@ -131,7 +131,8 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
                     <h2>{ words.get(Word::AssessSat) }</h2>
                     <ul class="kept">{ for over.iter().map(|sitting| {
                         let passed = result::of(sitting, now).is_some_and(|outcome| outcome.is_passed());
-                        listed(&words, sitting, words.get(if passed { Word::AssessPassed } else { Word::AssessNotPassed }))
+                        let came_to = words.get(if passed { Word::AssessPassed } else { Word::AssessNotPassed });
+                        listed(&words, sitting, Some(came_to), words.get(Word::AssessSee))
                     }) }</ul>
                 }
             }
@@ -143,13 +144,14 @@ fn drawn_number() -> u32 {
     u32::try_from(clock::new_seed() % u64::from(NUMBERS)).unwrap_or_default()
 }
 
-fn listed(words: &Words, sitting: &Sitting, said: AttrValue) -> Html {
+fn listed(words: &Words, sitting: &Sitting, came_to: Option<AttrValue>, said: AttrValue) -> Html {
     let number = sitting.terms.number.to_string();
     let title = words.fill(Word::AssessOne, &[("number", &number), ("date", &clock::date(sitting.day))]);
     let agent = words.of(&format!("agent.{}.name", sitting.terms.agent.code()));
     html! {
         <li key={sitting.id.clone()}>
             <span><strong>{ title.clone() }</strong>{ " " }<span class="soft">{ agent }</span></span>
+            { for came_to.map(|came_to| html! { <strong>{ came_to }</strong> }) }
             <a class="way" href={Screen::Sitting(sitting.id.clone()).link()} aria-label={format!("{said}: {title}")}>{ said.clone() }</a>
         </li>
     }

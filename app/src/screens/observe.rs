@@ -169,11 +169,11 @@ fn looking(
             <h2 id="looking-title">{ words.get(if watching.is_done() { Word::ObserveOver } else { Word::ObserveLooking }) }</h2>
             <p>{ words.get(if watching.is_done() { Word::ObserveOverHow } else { Word::ObserveHow }) }</p>
             <div class="acts">
-                <button type="button" class="squeeze" id="wrong" aria-keyshortcuts="w" onkeydown={no_repeat} onclick={wrong}>
+                <button type="button" class={(!watching.is_done()).then_some("squeeze")} id="wrong" aria-keyshortcuts="w" onkeydown={no_repeat} onclick={wrong}>
                     { words.get(Word::ObserveWrong) }
                 </button>
                 if watching.is_done() {
-                    <a class="way" id="to-compare" href={Screen::Compare(watching.id.clone()).link()}>{ words.get(Word::ObserveCompare) }</a>
+                    <a class="way main" id="to-compare" href={Screen::Compare(watching.id.clone()).link()}>{ words.get(Word::ObserveCompare) }</a>
                 } else {
                     <button type="button" id="play" onclick={play}>{ words.get(if halted { Word::ObservePlay } else { Word::ClockHalt }) }</button>
                     <button type="button" id="step" aria-keyshortcuts="n" onkeydown={no_repeat} onclick={step}>{ words.get(Word::ObserveStep) }</button>
@@ -211,7 +211,7 @@ fn naming(words: &Words, at: Ms, on_action: &Callback<Action>) -> Html {
                 }) }
             </select>
             <div class="acts">
-                <button type="submit" id="mark-it">{ words.get(Word::ObserveMark) }</button>
+                <button type="submit" id="mark-it" class="main">{ words.get(Word::ObserveMark) }</button>
                 <button type="button" id="never-mind" onclick={never_mind}>{ words.get(Word::ObserveNeverMind) }</button>
             </div>
         </form>

@@ -158,8 +158,8 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                     <section class="over" aria-labelledby="over-title">
                         <h2 id="over-title">{ words.get(Word::RunOver) }</h2>
                         <p>{ match &session.set {
-                            None => html! { <a class="way" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a> },
-                            Some(set) => html! { <a class="way" id="to-review" href={Screen::Sitting(set.to_string()).link()}>{ words.get(Word::AssessBack) }</a> },
+                            None => html! { <a class="way main" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a> },
+                            Some(set) => html! { <a class="way main" id="to-review" href={Screen::Sitting(set.to_string()).link()}>{ words.get(Word::AssessBack) }</a> },
                         } }</p>
                         { for samples(session.scenario(), session.log()).last().map(|sample| {
                             card(&words, session.scenario(), sample, &clock::date(clock::day(&session.started)))

@@ -170,7 +170,7 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
         Step::GoOn(run) => html! {
             <>
                 <p id="step">{ words.get(Word::AssessRunOpen) }</p>
-                <p class="ways"><a class="way" id="go-on" href={Screen::Rehearse(run).link()}>{ words.get(Word::AssessGoOn) }</a></p>
+                <p class="ways"><a class="way main" id="go-on" href={Screen::Rehearse(run).link()}>{ words.get(Word::AssessGoOn) }</a></p>
             </>
         },
         Step::Drill(_) if sitting.asked_from.is_none() => {
