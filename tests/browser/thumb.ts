@@ -5,8 +5,8 @@ import { type Hand, expect } from "./conductor";
 
 /** The least width and height of what is tapped, in CSS pixels. */
 const TOUCH = 44;
-/** How much of the screen one swipe moves. */
-const SWIPE = 300;
+/** How far from what sticks, and from the lower edge, a stroke stays. */
+const MARGIN = 12;
 
 /** What a thumb meets at a control: its label is part of it. */
 const meet = (page: Page, selector: string) =>
@@ -27,22 +27,37 @@ const meet = (page: Page, selector: string) =>
 export async function thumb(page: Page): Promise<Hand> {
   const session = await page.context().newCDPSession(page);
   const { width, height } = page.viewportSize()!;
+  let last = "";
 
-  /** Swipes until the control lies free, as a thumb does: in strokes, from where nothing is pressed by it. */
+  /** One stroke over the middle of what is free, upwards or downwards. The thumb rests at its end, so that nothing glides on. */
+  async function stroke(middle: number, way: number) {
+    const begun = Date.now() / 1000 - 1;
+    const touch = (type: "touchStart" | "touchMove" | "touchEnd", share: number, after: number) =>
+      session.send("Input.dispatchTouchEvent", { type, touchPoints: type === "touchEnd" ? [] : [{ x: width / 2, y: middle + way * share }], timestamp: begun + after });
+    await touch("touchStart", -0.5, 0);
+    await touch("touchMove", 0, 0.1);
+    await touch("touchMove", 0.5, 0.2);
+    await touch("touchMove", 0.5, 0.6);
+    await touch("touchEnd", 0.5, 0.7);
+    await page.evaluate(() => new Promise(requestAnimationFrame));
+  }
+
+  /** Strokes until the control lies free. */
   async function find(selector: string) {
     await expect(page.locator(selector)).toBeVisible();
     let met = await meet(page, selector);
-    // What the page itself gave the focus is in sight already.
-    if (met.focused) expect(met.covered, `${selector} has the focus and is out of sight`).toBe(0);
-    for (let strokes = 0; strokes < 60 && met.covered > 0; strokes++) {
+    // Where the page itself puts the focus is in sight.
+    if (met.focused && selector !== last) expect(met.covered, `${selector} has the focus and is out of sight`).toBe(0);
+    for (let strokes = 0; strokes < 40 && met.covered > 0; strokes++) {
       const middle = (met.ceiling + height) / 2;
-      const way = Math.max(-SWIPE, Math.min(SWIPE, middle - met.y));
-      await session.send("Input.synthesizeScrollGesture", { x: width - 8, y: middle, yDistance: Math.round(way), speed: 8000, preventFling: true, gestureSourceType: "touch" });
+      const reach = (height - met.ceiling) / 2 - MARGIN;
+      await stroke(middle, Math.max(-2 * reach, Math.min(2 * reach, middle - met.y)));
       met = await meet(page, selector);
     }
     expect(met.covered, `${selector} is brought into sight`).toBe(0);
     expect(Math.round(Math.min(met.width, met.height)), `${selector} is large enough`).toBeGreaterThanOrEqual(TOUCH);
     expect(met.sideways, `with ${selector}: wider than the window`).toBeLessThanOrEqual(0);
+    last = selector;
     return met;
   }
 
