@@ -1,92 +1,7 @@
 // Assessments, sat by keyboard and by mouse: one is passed, one fails by an error that was left standing; a crash gains no time.
-// What is right in them was worked out by the engine (tests/checks/assessed.rs).
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
-import { type Page } from "@playwright/test";
+import { close, drills, kept, questions, run, sit as begin } from "./candidate";
 import { clean } from "./axe";
 import { type Hand, expect, mouse, reach, start, tabbing, test } from "./conductor";
-
-type Done = [string, string];
-interface Answered {
-  id: string;
-  places?: number[];
-  order?: string[];
-  figure?: string;
-  unit?: string;
-}
-const kept: { number: number; quiet: number; runs: Done[][]; spoilt: Done[]; drills: { named: number; next: number | null }[]; questions: Answered[] } =
-  JSON.parse(readFileSync(join(__dirname, "assessed.json"), "utf8"));
-
-/** Sets the terms and begins, all of it by this hand. */
-async function begin(page: Page, hand: Hand, pace = "stepped", limit = "off") {
-  await page.goto("./#/assessment");
-  await expect(page.locator("#begin")).toBeEnabled();
-  await page.selectOption("#pace", pace);
-  await page.selectOption("#limit", limit);
-  await page.fill("#number", String(kept.number));
-  await hand.press("#begin");
-  await expect(page.locator("#begin-run")).toBeVisible();
-}
-
-/** Does an act at the bench; the phase in which it lies is opened where it does not lie open. */
-async function act(page: Page, hand: Hand, [code, given]: Done) {
-  if (code === "squeeze") return hand.squeeze();
-  if (code === "stop") return hand.press("#stop");
-  if (code === "wait") {
-    await page.selectOption("#wait-how-long", String(Number(given) / 1000));
-    return hand.press("#wait");
-  }
-  if (code === "note") {
-    await page.selectOption("#note-what", given);
-    return hand.press("#note");
-  }
-  const button = code === "record" ? "#record" : `[id="act-${code}-${given.replace(/[:,]/g, "-")}"]`;
-  const phases = page.locator(".phases button");
-  for (let phase = 0; (await page.locator(button).count()) === 0; phase++) {
-    await hand.press(`.phases button >> nth=${phase}`);
-    expect(phase, button).toBeLessThan(await phases.count());
-  }
-  if (code === "record") for (const field of given.split(",")) await page.locator(`#field-${field}`).check();
-  await hand.press(button);
-}
-
-async function run(page: Page, hand: Hand, acts: Done[]) {
-  await hand.press("#begin-run");
-  await expect(page.locator("#squeeze")).toBeVisible();
-  // Neither help, nor a way to stop the clock or to change its pace.
-  await expect(page.locator("#guide-act, .pace, #hint")).toHaveCount(0);
-  for (const one of acts) await act(page, hand, one);
-  await expect(page.locator("#to-review")).toBeFocused();
-  await hand.press("#to-review");
-}
-
-async function drills(page: Page, hand: Hand) {
-  await hand.press("#begin-asked");
-  for (const { named, next } of kept.drills) {
-    await expect(page.locator("#drill-title")).toBeFocused();
-    await page.locator(`#named-${named}`).check();
-    if (next !== null) await page.locator(`#next-${next}`).check();
-    await hand.press("#give");
-  }
-}
-
-async function questions(page: Page, hand: Hand) {
-  for (const { id, places, order, figure, unit } of kept.questions) {
-    await expect(page.locator(`[data-question="${id}"]`)).toBeVisible();
-    for (const place of places ?? []) await page.locator(`#option-${place}`).check();
-    for (const [place, letter] of (order ?? []).entries()) {
-      const at = () => page.locator(".ordered li").evaluateAll((rows, letter) => rows.findIndex((row) => (row as HTMLElement).dataset.letter === letter), letter);
-      while ((await at()) > place) await hand.press(`#up-${letter}`);
-    }
-    if (figure) {
-      await page.fill("#figure", figure);
-      await page.selectOption("#unit", unit!);
-    }
-    await hand.press("#give");
-    // Nothing is said of it before the end.
-    await expect(page.locator("#verdict")).toHaveCount(0);
-  }
-}
 
 test("an assessment is passed, by keyboard", async ({ page }) => {
   test.setTimeout(300_000);
@@ -135,9 +50,7 @@ test("the review of a run waits for the end of its assessment", async ({ page })
   await page.goto(`./#/review/${id}`);
   await expect(page.locator("#main")).toContainText("waits until its assessment is over");
   await page.getByRole("link", { name: "Back to the assessment" }).click();
-  await hand.press("#close");
-  await hand.press("#close-sure");
-  await expect(page.locator("#result")).toHaveAttribute("data-passed", "false");
+  await close(page, hand);
   await expect(page.locator(".reasons")).toContainText("Not done: 21");
   await page.goto(`./#/review/${id}`);
   await expect(page.locator(".review")).toBeVisible();

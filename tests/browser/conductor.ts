@@ -40,13 +40,12 @@ export async function start(page: Page) {
   await expect(page.locator("#heading")).toBeVisible();
 }
 
-export async function begin(page: Page, id: string, help = "guided", pace = "stepped") {
+export async function begin(page: Page, id: string, help = "guided", pace = "stepped", hand = mouse(page)) {
   await start(page);
-  await page.selectOption("#choose-help", help);
-  await page.selectOption("#choose-pace", pace);
-  const offered = page.locator(`#begin-${id}`);
-  if (!(await offered.isVisible())) await page.click(`details:has(#begin-${id}) > summary`);
-  await offered.click();
+  await hand.choose("#choose-help", help);
+  await hand.choose("#choose-pace", pace);
+  if (!(await page.locator(`#begin-${id}`).isVisible())) await hand.press(`details:has(#begin-${id}) > summary`);
+  await hand.press(`#begin-${id}`);
   await expect(page.locator("#squeeze")).toBeVisible();
 }
 
@@ -55,28 +54,56 @@ export async function open(page: Page, text: string, name = "run.json") {
   await page.setInputFiles("#open-file", { name, mimeType: "application/json", buffer: Buffer.from(text) });
 }
 
-/** A way of working the page: how a control is pressed, and the bulb. */
+/** A way of working the page: how a control is pressed, chosen in, ticked or written in, and the bulb. */
 export interface Hand {
   press(selector: string): Promise<void>;
   squeeze(): Promise<void>;
+  choose(selector: string, value: string): Promise<void>;
+  tick(selector: string): Promise<void>;
+  write(selector: string, text: string): Promise<void>;
 }
 
 export const mouse = (page: Page): Hand => ({
   press: (selector) => page.click(selector),
   squeeze: () => page.click("#squeeze"),
+  choose: async (selector, value) => void (await page.selectOption(selector, value)),
+  tick: (selector) => page.check(selector),
+  write: (selector, text) => page.fill(selector, text),
 });
 
-/** Keys alone: Tab to the control, then Enter. */
+/** Keys alone: Tab to the control, then Enter; arrows in a list and among options of which one is chosen. */
 export const tabbing = (page: Page): Hand => {
   const press = async (selector: string) => {
     await reach(page, selector);
-    await page.keyboard.press(/field-/.test(selector) ? "Space" : "Enter");
+    await page.keyboard.press("Enter");
   };
-  return { press, squeeze: () => press("#squeeze") };
+  return {
+    press,
+    squeeze: () => press("#squeeze"),
+    choose: async (selector, value) => {
+      await reach(page, selector);
+      const away = () =>
+        page.locator(selector).evaluate((list: HTMLSelectElement, value) => [...list.options].findIndex((one) => one.value === value) - list.selectedIndex, value);
+      for (let left = await away(); left !== 0; left = await away()) await page.keyboard.press(left > 0 ? "ArrowDown" : "ArrowUp");
+    },
+    tick: async (selector) => {
+      await reach(page, selector);
+      const is = (what: string) => page.locator(selector).evaluate((option, what) => option.matches(what), what);
+      // Of several that exclude each other Tab knows one; the arrows go on from there, and choose as they go.
+      for (let presses = 0; presses < 20 && !(await is(":focus")); presses++) await page.keyboard.press("ArrowDown");
+      if (!(await is(":checked"))) await page.keyboard.press("Space");
+    },
+    write: async (selector, text) => {
+      await reach(page, selector);
+      await page.keyboard.press("ControlOrMeta+a");
+      await page.keyboard.type(text);
+    },
+  };
 };
 
 /** Keys alone, with the shortcuts: N goes to what is next by the book, S squeezes. */
 export const shortcuts = (page: Page): Hand => ({
+  ...tabbing(page),
   press: async (selector) => {
     if (selector === "#guide-act") await page.keyboard.press("n");
     await tabbing(page).press(selector);
@@ -117,7 +144,7 @@ export async function follow(page: Page, hand: Hand, until: (lines: number) => b
       expect(focus, `the guide shows: ${next}`).not.toMatch(/^(guide-act)?$/);
       if (focus === "record") {
         for (const field of FIELDS) {
-          if (!(await page.locator(`#field-${field}`).isChecked())) await hand.press(`#field-${field}`);
+          if (!(await page.locator(`#field-${field}`).isChecked())) await hand.tick(`#field-${field}`);
         }
       }
       await hand.press(`[id="${focus}"]`);
@@ -126,13 +153,14 @@ export async function follow(page: Page, hand: Hand, until: (lines: number) => b
   throw new Error("the guide leads nowhere");
 }
 
-/** Reaches a control by the Tab key alone, the shorter way round, as a person would go. */
+/** Reaches a control, or one of those that exclude it, by the Tab key alone, the shorter way round, as a person would go. */
 export async function reach(page: Page, selector: string) {
   const target = await page.locator(selector).elementHandle();
   const where = () =>
     page.evaluate((element) => {
       const at = document.activeElement;
-      if (at === element) return "there";
+      const kin = at instanceof HTMLInputElement && at.type === "radio" && at.name === (element as HTMLInputElement).name;
+      if (at === element || kin) return "there";
       return at && at !== document.body && element!.compareDocumentPosition(at) & Node.DOCUMENT_POSITION_FOLLOWING ? "after" : "before";
     }, target);
   const key = (await where()) === "after" ? "Shift+Tab" : "Tab";

@@ -1,21 +1,16 @@
 // Whole runs from the first screen to the review, and time as the trainee sets it.
 import { type Page } from "@playwright/test";
-import { type Hand, begin, expect, follow, logbook, mouse, reach, seconds, shortcuts, start, tabbing, test } from "./conductor";
+import { type Hand, begin, expect, follow, logbook, mouse, reach, seconds, shortcuts, tabbing, test } from "./conductor";
 
 test.describe.configure({ timeout: 240_000 });
 
 /** By key alone from the first screen to the review. */
 async function byKey(page: Page, id: string, hand: Hand, prepare = async () => {}) {
-  await start(page);
-  await reach(page, "#choose-pace");
-  await page.keyboard.type("Step");
-  await reach(page, `#begin-${id}`);
-  await page.keyboard.press("Enter");
+  await begin(page, id, "guided", "stepped", hand);
   await expect(page.locator("#heading")).toBeFocused();
   await prepare();
   await follow(page, hand);
-  await reach(page, "#to-review");
-  await page.keyboard.press("Enter");
+  await hand.press("#to-review");
   await expect(page.locator("#heading")).toBeFocused();
   await expect(page.locator(".review")).toContainText("Nothing found");
   await expect(page.locator("td.right")).toHaveCount(1);

@@ -1,13 +1,20 @@
 // Questions and drills: answered by keyboard and by mouse, in both languages; wrong answers teach, and what was answered is kept.
 import { type Page } from "@playwright/test";
 import { clean } from "./axe";
-import { expect, reach, start, test } from "./conductor";
+import { expect, reach, start, tabbing, test } from "./conductor";
 
 const kind = (page: Page) => page.locator(".question").getAttribute("data-kind");
 const id = (page: Page) => page.locator(".question").getAttribute("data-question");
 
-async function questions(page: Page, address = "./#questions") {
-  await page.goto(address);
+async function questions(page: Page) {
+  await page.goto("./#questions");
+  await expect(page.locator("#give")).toBeVisible();
+}
+
+/** From the first screen to where answers are given, by key alone. */
+async function byKey(page: Page, way: string) {
+  await expect(page.locator(way)).toBeVisible();
+  await tabbing(page).press(way);
   await expect(page.locator("#give")).toBeVisible();
 }
 
@@ -50,7 +57,8 @@ async function answerByMouse(page: Page) {
 for (const [language, right] of [["en", /^(✓ )?Right|Not right|Partly right/], ["es", /Correcto|No es correcto/]] as const) {
   test(`every kind of question is answered, by keyboard and by mouse, in ${language}`, async ({ page }) => {
     test.setTimeout(180_000);
-    await questions(page, `./?lang=${language}#questions`);
+    await page.goto(`./?lang=${language}`);
+    await byKey(page, "#to-questions");
     const seen: Record<string, number> = {};
     const kinds = ["one", "many", "order", "number", "find"];
     for (let turn = 0; turn < 90 && kinds.some((one) => (seen[one] ?? 0) < 2); turn++) {
@@ -118,8 +126,8 @@ test("only what is needed is fetched, each once", async ({ page }) => {
 for (const language of ["en", "es"]) {
   test(`drills are named in seconds by keyboard, and by mouse, in ${language}`, async ({ page }) => {
     test.setTimeout(120_000);
-    await page.goto(`./?lang=${language}#drills`);
-    await expect(page.locator("#give")).toBeVisible();
+    await page.goto(`./?lang=${language}`);
+    await byKey(page, "#to-drills");
     const asked = new Set<string>();
     for (let turn = 0; turn < 14; turn++) {
       asked.add((await page.locator("form").getAttribute("data-asks"))!);

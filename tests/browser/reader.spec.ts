@@ -1,0 +1,203 @@
+// By ear alone: a rehearsal, a drill and an assessment, decided by what the accessibility tree says and by what is announced.
+import { readFileSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { kept } from "./candidate";
+import { expect, test } from "./conductor";
+import { type Heard, Reader } from "./reader";
+
+test.describe.configure({ timeout: 120_000 });
+
+/** The words of the page, as somebody knows them who was told beforehand what to do. */
+const words: Record<string, string> = Object.assign(
+  {},
+  ...["words", "more"].flatMap((folder) =>
+    readdirSync(join(process.env.DIST!, folder)).filter((name) => /^en-.*\.json$/.test(name)).map((name) => JSON.parse(readFileSync(join(process.env.DIST!, folder, name), "utf8"))),
+  ),
+);
+
+const inside = (one: Heard, role: string, name: RegExp | string) => one.within.some((around) => around.role === role && (typeof name === "string" ? around.name === name : name.test(around.name)));
+const logbook = (all: Heard[]) => all.filter((one) => one.role === "listitem" && one.within[0]?.name === "Logbook").map((line) => all.filter((one) => one.role === "StaticText" && one.within.includes(line)).map(({ name }) => name));
+
+/** Everything that the logbook gained but the act itself was announced. */
+function told(before: string[][], after: string[][], announced: string[], act: string) {
+  const said = announced.join(" ");
+  for (const [, text] of after.slice(0, after.length - before.length)) {
+    if (!text.startsWith(act) && !/^(Let .* pass|Squeeze|Record: )/.test(text)) expect(said, `after “${act}”`).toContain(text);
+  }
+}
+
+async function open(reader: Reader, address: (url: string) => Promise<unknown>) {
+  await address(".");
+  await reader.find("heading", "Run a fit test before you run one on a worker");
+  // Where what is: by landmarks.
+  const landmarks = (await reader.read()).filter(({ role }) => ["banner", "main", "navigation", "contentinfo"].includes(role)).map(({ role }) => role);
+  expect(landmarks).toEqual(expect.arrayContaining(["banner", "main", "navigation", "contentinfo"]));
+}
+
+test("a whole test, led by the guide", async ({ page }) => {
+  const reader = await Reader.of(page);
+  await open(reader, (url) => page.goto(url));
+  await reader.choose("Help", "Guided");
+  await reader.choose("Pace", "Step by step");
+  await reader.press("button", /^Ines, from the grinding shop/);
+  expect((await reader.find("heading", /^Ines/)).state.level).toBe(1);
+  await expect.poll(async () => (await reader.focused()).role).toBe("heading");
+  let asked = 0;
+  for (let steps = 0; steps < 400; steps++) {
+    const all = await reader.read();
+    if (all.some(({ role, name }) => role === "link" && name === "See the review")) break;
+    // One region alone announces, politely.
+    expect(reader.live.map(({ politeness }) => politeness)).toEqual(["polite"]);
+    const guide = all.filter((one) => inside(one, "region", "Next, by the book"));
+    const [act] = guide.filter(({ role, within }) => role === "StaticText" && !within.some(({ role }) => role === "heading" || role === "button")).map(({ name }) => name);
+    const [button] = guide.filter(({ role }) => role === "button");
+    expect(act && button, "the guide says what is next").toBeTruthy();
+    const before = logbook(all);
+    reader.announced.length = 0;
+    if (button.name !== "Show me where") {
+      expect(button.name).toMatch(/^Let .* pass$/);
+      await reader.press("button", button.name, "Next, by the book");
+    } else if (act === "Squeeze") {
+      await reader.press("button", "Squeeze");
+    } else {
+      expect(button.description, "what it shows is said with it").toBe(act);
+      await reader.press("button", button.name, "Next, by the book");
+      const there = await reader.focused();
+      const record = there.name === "Write the record";
+      expect(record || there.name.startsWith(act), `shown “${there.name}” for “${act}”`).toBe(true);
+      // Where it lies is heard too.
+      expect(there.within.some(({ role, name }) => ["region", "group"].includes(role) && name !== "")).toBe(true);
+      if (record) {
+        for (const field of ["who was tested", "which test", "which facepiece", "when", "the result"]) {
+          const box = await reader.find("checkbox", field, /^Make the record/);
+          if (box.state.checked !== "true") await reader.press("checkbox", field, /^Make the record/);
+        }
+        await reader.go(there);
+      }
+      await page.keyboard.press("Enter");
+    }
+    const after = logbook(await reader.read());
+    told(before, after, reader.announced, act);
+    asked += reader.announced.length;
+  }
+  expect(asked, "what the wearer does and says is announced").toBeGreaterThan(20);
+  expect((await reader.focused()).name).toBe("See the review");
+  await page.keyboard.press("Enter");
+  await reader.find("heading", /^Review: /);
+  await expect.poll(async () => (await reader.focused()).name).toMatch(/^Review: /);
+  const cells = (await reader.read()).filter((one) => one.role === "cell" && one.within.some(({ name }) => name === "The result"));
+  expect(cells.map(({ name }) => name)).toContain("pass");
+  expect((await reader.all("columnheader", /./, "The result")).length).toBe(4);
+});
+
+test("time is there to be asked for, and is not announced", async ({ page }) => {
+  const reader = await Reader.of(page);
+  await open(reader, (url) => page.goto(url));
+  await reader.choose("Help", "Unaided");
+  await reader.press("button", /^Ines, from the grinding shop/);
+  const clock = async () => (await reader.find("timer", "Clock")).within.length && (await reader.read()).filter((one) => one.role === "StaticText" && inside(one, "timer", "Clock"))[0].name;
+  await reader.find("button", "Squeeze");
+  const begun = await clock();
+  reader.announced.length = 0;
+  await expect.poll(clock, { timeout: 5_000 }).not.toBe(begun);
+  await page.waitForTimeout(1_500);
+  await reader.read();
+  expect(reader.announced).toEqual([]);
+  // The same answer given again is said again, and so is the same refusal.
+  await reader.press("button", "Ask for the medical clearance");
+  await reader.press("button", "Ask for the medical clearance");
+  await reader.read();
+  expect(reader.announced).toHaveLength(2);
+  expect((await reader.find("button", "Squeeze")).state.disabled).toBe(true);
+  const squeeze = await reader.find("button", "Squeeze");
+  for (let turn = 3; turn < 5; turn++) {
+    await reader.go(squeeze);
+    await page.keyboard.press("Enter");
+    await reader.read();
+    expect(reader.announced).toHaveLength(turn);
+  }
+  expect((await reader.find("button", "Who and what", "Part of the test")).state.pressed).toBe("true");
+});
+
+test("a drill is named, and what was forgotten is tied to where it belongs", async ({ page }) => {
+  const reader = await Reader.of(page);
+  await open(reader, (url) => page.goto(url));
+  await reader.press("link", /^Name the result/);
+  await reader.find("heading", "Name the result");
+  for (let turn = 0; turn < 3; turn++) {
+    reader.announced.length = 0;
+    await reader.press("button", "Answer");
+    await reader.read();
+    expect(reader.announced).toEqual(["Not everything has been named yet."]);
+    const groups = await reader.all("group", /./);
+    const choices = groups.filter(({ name }) => /^(What did it come to|And what comes next)/.test(name));
+    expect(choices.map(({ description }) => description)).toEqual(choices.map(() => "Not everything has been named yet."));
+    for (const { name } of choices) {
+      const [, second] = await reader.all("radio", /./, name);
+      await reader.press("radio", second.name, name);
+      expect((await reader.find("radio", second.name, name)).state.checked).toBe("true");
+    }
+    await reader.press("button", "Answer");
+    await expect.poll(async () => (await reader.focused()).name).toBe("Next drill");
+    // Whoever is there hears at once what the answer was worth.
+    expect((await reader.focused()).description).toMatch(/^(Right|Not right|Rightly named)/);
+    await page.keyboard.press("Enter");
+    await expect.poll(async () => (await reader.focused()).role).toBe("heading");
+  }
+});
+
+test("an assessment is sat, to its result", async ({ page }) => {
+  const reader = await Reader.of(page);
+  await open(reader, (url) => page.goto(url));
+  await reader.press("link", /^Sit an assessment/);
+  await reader.find("heading", "Assessment");
+  await reader.choose("Pace", "Step by step");
+  await reader.choose(/^Time for drills/, "No limit");
+  // What is no number is refused at its field, which says so.
+  await reader.write("Number", "seven");
+  await reader.press("button", "Begin the assessment");
+  const field = await reader.focused();
+  expect([field.role, field.name, field.state.invalid]).toEqual(["textbox", "Number", "true"]);
+  expect(field.description).toContain("Six figures at most");
+  await reader.write("Number", String(kept.number));
+  await reader.press("button", "Begin the assessment");
+  await reader.press("button", "Begin this run");
+  await reader.find("button", "Squeeze");
+  expect((await reader.all("region", "Next, by the book")).length).toBe(0);
+  const phases = (await reader.all("button", /./, "Part of the test")).map(({ name }) => name);
+  for (const [code, given] of kept.runs[0]) {
+    if (code === "wait") {
+      const clock = `${Math.floor(Number(given) / 60_000)}:${String((Number(given) / 1000) % 60).padStart(2, "0")}`;
+      await reader.choose("Let time pass", clock);
+      await reader.press("button", "Let it pass");
+    } else if (code === "record") {
+      for (const one of given.split(",")) await reader.press("checkbox", words[`field.${one}`], /^Make the record/);
+      await reader.press("button", "Write the record");
+    } else {
+      const name = code === "hand-over" ? /^Hand over/ : words[["act", code, ...given.split(":")].filter(Boolean).join(".")];
+      let found = await reader.all("button", name);
+      for (const phase of phases) {
+        if (found.length > 0) break;
+        await reader.press("button", phase, "Part of the test");
+        found = await reader.all("button", name);
+      }
+      expect(found.length, `${code} ${given}: ${name}`).toBeGreaterThan(0);
+      const which = code === "hand-over" ? found[Number(given) - 1] : found[0];
+      await reader.go(which);
+      await page.keyboard.press("Enter");
+    }
+  }
+  expect((await reader.focused()).name).toBe("Back to the assessment");
+  await page.keyboard.press("Enter");
+  await reader.find("button", "Begin this run");
+  reader.announced.length = 0;
+  await reader.press("button", "End the assessment here");
+  await reader.read();
+  expect(reader.announced.join()).toContain("What was not done will count as not done");
+  expect((await reader.focused()).name).toBe("End the assessment here");
+  await page.keyboard.press("Enter");
+  await expect.poll(async () => (await reader.focused()).name).toMatch(/^Assessment 100183/);
+  const all = await reader.read();
+  expect(all.filter(({ role }) => role === "StaticText").map(({ name }) => name)).toContain("Not passed");
+  expect(all.filter(({ role }) => role === "heading").map(({ name }) => name)).toEqual(expect.arrayContaining(["What it was not passed by", "What was counted"]));
+});
