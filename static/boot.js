@@ -147,9 +147,9 @@
 
   /** Has the browser fetch a module when it has nothing else to do. */
   function fetchAhead({ glue, wasm }) {
-    for (const [href, as] of [[glue, "script"], [wasm, "fetch"]]) {
+    for (const href of [glue, wasm]) {
       const ahead = document.createElement("link");
-      Object.assign(ahead, { rel: "prefetch", as, crossOrigin: "anonymous", href });
+      Object.assign(ahead, { rel: "prefetch", crossOrigin: "anonymous", href });
       document.head.append(ahead);
     }
   }
@@ -165,6 +165,7 @@
       document.head.append(ahead);
     }
     addEventListener("hashchange", () => show().catch(fail));
+    addEventListener("incomplete", () => notOpened(new Known("incomplete", left.get("incomplete"))));
     await show();
     started = true;
     // From the start one goes on to the next module most often. Elsewhere the start came along, since the page itself asks
@@ -198,15 +199,19 @@
     return panel;
   }
 
-  /** Says that another module did not arrive: what shows goes on, and one can ask again. */
-  function notOpened(error) {
+  /** Says that a module or what it needs did not arrive: what shows goes on, and one can ask again. */
+  async function notOpened(error) {
     busy(false);
-    // What is not on the server is another version by now.
-    const [act, go] =
-      error.text === "missing" ? ["reload", () => location.reload()] : ["again", () => show().catch(fail)];
-    const panel = said(texts["not-opened"], texts[error.text ?? "fault"], error, "", act, go);
+    // What is not on the server is another version by now; what a module needs it asks for when it begins.
+    const [act, go] = ["missing", "incomplete"].includes(error.text)
+      ? ["reload", () => location.reload()]
+      : ["again", () => show().catch(fail)];
+    const keep = element("p", texts.searching);
+    const panel = said(texts["not-opened"], texts[error.text ?? "fault"], error, keep, act, go);
+    document.getElementById("failure")?.remove();
     document.body.prepend(panel);
     panel.firstChild.focus();
+    offer(keep, await kept());
   }
 
   async function fail(error) {
@@ -239,19 +244,36 @@
       place.textContent = texts.nothing;
       return;
     }
-    const save = element("button", texts.save);
-    save.addEventListener("click", () => {
-      const now = new Date().toISOString();
-      const content = { format: "bittersweet-kept", version: 1, page: site.version ?? null, saved: now, stores };
-      const link = document.createElement("a");
-      link.href = URL.createObjectURL(new Blob([JSON.stringify(content, null, 1)], { type: "application/json" }));
-      link.download = `bittersweet-kept-${now.slice(0, 10)}.json`;
-      link.click();
-      setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-    });
+    const button = element("button", texts.save);
+    button.addEventListener("click", () => save(stores));
     place.textContent = `${texts.kept} ${stores.runs?.length ?? 0} `;
-    place.append(save);
+    place.append(button);
   }
+
+  function save(stores) {
+    const now = new Date().toISOString();
+    const content = { format: "bittersweet-kept", version: 1, page: site.version ?? null, saved: now, stores };
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([JSON.stringify(content, null, 1)], { type: "application/json" }));
+    link.download = `bittersweet-kept-${now.slice(0, 10)}.json`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+  }
+
+  // The page's own buttons for the same, where something has failed and the page goes on.
+  document.addEventListener("click", async ({ target }) => {
+    const button = target.closest?.("[data-saves=kept]");
+    if (!button) return;
+    const stores = await kept();
+    if (stores) {
+      save(stores);
+      return;
+    }
+    const nothing = element("p", texts.nothing);
+    nothing.setAttribute("role", "alert");
+    button.removeAttribute("data-saves");
+    button.after(nothing);
+  });
 
   /** The database of whoever practises in this window; the page itself writes who that is. */
   function ownStore() {

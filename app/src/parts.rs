@@ -21,6 +21,7 @@ pub(crate) mod picture;
 pub(crate) mod question;
 pub(crate) mod ready;
 pub(crate) mod refused;
+pub(crate) mod rescue;
 pub(crate) mod runs;
 pub(crate) mod sample;
 pub(crate) mod scene;

@@ -100,7 +100,7 @@ pub(crate) struct Around {
 enum Loading {
     Fetching,
     Ready(Loaded),
-    Failed(AttrValue),
+    Failed,
 }
 
 /// What has been fetched.
@@ -167,7 +167,10 @@ pub(crate) fn Shell(props: &ShellProps) -> Html {
             spawn_local(async move {
                 loading.set(match load(all_words).await {
                     Ok(loaded) => Loading::Ready(loaded),
-                    Err(error) => Loading::Failed(error.into()),
+                    Err(error) => {
+                        site::incomplete(&error);
+                        Loading::Failed
+                    }
                 });
             });
             if !is_lost {
@@ -186,7 +189,7 @@ pub(crate) fn Shell(props: &ShellProps) -> Html {
 
     let named = match &*loading {
         Loading::Ready(Loaded { words, .. }) => Some(words.get(title(&screen))),
-        Loading::Fetching | Loading::Failed(_) => None,
+        Loading::Fetching | Loading::Failed => None,
     };
     let there = named.is_some().then(|| (*screen).clone());
     use_effect_with(named, |named| {
@@ -228,14 +231,8 @@ pub(crate) fn Shell(props: &ShellProps) -> Html {
 
     match &*loading {
         Loading::Fetching => html! { <main><h1>{ "Bittersweet" }</h1><p role="status">{ "…" }</p></main> },
-        Loading::Failed(error) => html! {
-            <main>
-                <h1>{ "Bittersweet" }</h1>
-                // The words are what is missing, so this cannot come from them.
-                <p role="alert">{ for site::incomplete() }</p>
-                <p>{ error.clone() }</p>
-            </main>
-        },
+        // What happened stands above the page.
+        Loading::Failed => html! { <main><h1>{ "Bittersweet" }</h1></main> },
         Loading::Ready(loaded) => {
             let around = Around {
                 words: loaded.words.clone(),

@@ -148,7 +148,7 @@ fn assemble(page: &str, mut statics: Site, modules: Vec<Module>, texts: &Texts, 
     let block = json!({
         "version": version, "modules": listed, "words": words, "more": more, "scenarios": scenarios, "questions": questions,
         "manifests": manifests, "worker": worker.as_ref().map(|_| offline::WORKER),
-        "languages": said("language"), "incomplete": said("incomplete"), "shell": texts.shell,
+        "languages": said("language"), "shell": texts.shell,
     })
     .to_string()
     .replace('<', "\\u003c");

@@ -40,7 +40,7 @@ enum Done {
 
 /// In the order in which they are made: what is quick to fail comes first, and each build serves the steps after it.
 const STEPS: [Step; 13] = [
-    Step { name: "tools", what: "wasm target, npm packages, a browser", run: tools_present },
+    Step { name: "tools", what: "wasm target, npm packages, a browser, Java", run: tools_present },
     Step { name: "format", what: "cargo fmt", run: format },
     Step { name: "lints", what: "clippy, natively", run: lints },
     Step { name: "lints-wasm", what: "clippy, as the page is compiled", run: lints_wasm },
@@ -128,6 +128,7 @@ fn tools_present(_: &Wish) -> Result<Done> {
     tools::wasm_target()?;
     tools::browser_packages()?;
     println!("browser: {}", tools::chromium()?.display());
+    println!("Java: {}", tools::java()?.display());
     Ok(Done::Passed)
 }
 

@@ -75,6 +75,19 @@ pub(crate) fn chromium() -> Result<PathBuf> {
     find_chromium().context("no browser found: install Chromium, or set CHROMIUM to the path of one")
 }
 
+/// The path of a Java, in which the checker of markup runs; it is installed by apt when there is none and that is possible.
+///
+/// # Errors
+/// When there is none; the error says what to install.
+pub(crate) fn java() -> Result<PathBuf> {
+    const JAVA: &str = "java";
+    if let Some(found) = on_path(JAVA) {
+        return Ok(found);
+    }
+    apt_install("default-jre-headless")?;
+    on_path(JAVA).context("no Java found, in which the browser tests check markup: install Java 17 or newer")
+}
+
 /// A Python 3 that can make environments; its module for that is installed by apt where it is missing and that is possible.
 ///
 /// # Errors

@@ -64,8 +64,17 @@ pub(crate) fn month(day: u32) -> String {
     written(day, &[("month", "long"), ("year", "numeric")])
 }
 
+/// The same for programs: the date alone as ISO 8601.
+pub(crate) fn iso_date(day: u32) -> String {
+    String::from(begin_of(day).to_iso_string()).chars().take_while(|letter| *letter != 'T').collect()
+}
+
+fn begin_of(day: u32) -> js_sys::Date {
+    js_sys::Date::new(&(f64::from(day) * 86_400_000.0).into())
+}
+
 fn written(day: u32, how: &[(&str, &str)]) -> String {
-    let date = js_sys::Date::new(&(f64::from(day) * 86_400_000.0).into());
+    let date = begin_of(day);
     let options = js_sys::Object::new();
     for (name, value) in how.iter().copied().chain([("timeZone", "UTC")]) {
         // A plain object takes any property.

@@ -6,7 +6,7 @@ use serde::Deserialize;
 use std::collections::BTreeMap;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::Response;
+use web_sys::{Event, Response};
 
 /// The list in the shell, in the element with the id `site`.
 #[derive(Deserialize)]
@@ -17,8 +17,6 @@ pub(crate) struct Site {
     pub(crate) more: BTreeMap<String, String>,
     /// What each language calls itself.
     pub(crate) languages: BTreeMap<String, String>,
-    /// What is said in each language when a part of the page did not arrive.
-    pub(crate) incomplete: BTreeMap<String, String>,
     /// Address of the built-in scenarios.
     pub(crate) scenarios: String,
     /// Address of the list of questions.
@@ -40,9 +38,14 @@ pub(crate) fn list() -> Option<Site> {
     serde_json::from_str(&text).ok()
 }
 
-/// What is said when a part of the page did not arrive.
-pub(crate) fn incomplete() -> Option<String> {
-    list()?.incomplete.remove(&super::language::spoken())
+/// Says that a part of the page did not arrive. `boot.js` does it, since words may be what is missing, and offers what was
+/// kept as a file.
+pub(crate) fn incomplete(details: &str) {
+    left::put("incomplete", &details.into());
+    if let (Some(window), Ok(event)) = (web_sys::window(), Event::new("incomplete")) {
+        // Where nobody listens, nothing is said.
+        let _ = window.dispatch_event(&event);
+    }
 }
 
 /// Fetches a text of the site, once as long as the page is open.

@@ -25,7 +25,7 @@ pub(crate) struct Bank(BTreeMap<Skill, (Vec<Question>, Vec<Texts>)>);
 pub(crate) enum Loading {
     Fetching,
     Ready(Rc<Bank>),
-    Failed(AttrValue),
+    Failed,
 }
 
 impl Loading {
@@ -33,7 +33,7 @@ impl Loading {
     pub(crate) fn ready(&self) -> Option<Rc<Bank>> {
         match self {
             Self::Ready(bank) => Some(Rc::clone(bank)),
-            Self::Fetching | Self::Failed(_) => None,
+            Self::Fetching | Self::Failed => None,
         }
     }
 }
@@ -93,7 +93,10 @@ pub(crate) fn use_parts(words: &Words, parts: Vec<(Skill, &'static str)>) -> Loa
             spawn_local(async move {
                 loading.set(match fetch(&parts, &spoken, known.as_deref()).await {
                     Ok(bank) => Loading::Ready(Rc::new(bank)),
-                    Err(error) => Loading::Failed(error.into()),
+                    Err(error) => {
+                        site::incomplete(&error);
+                        Loading::Failed
+                    }
                 });
             });
         }

@@ -144,7 +144,7 @@ fn table(words: &Words, name: &str, step: Step, periods: &[AttrValue], points: &
                 <tbody>
                     { for rows.map(|(period, point)| html! {
                         <tr key={period.to_string()}>
-                            <th scope="row"><time>{ period.clone() }</time></th>
+                            <th scope="row">{ period.clone() }</th>
                             <td>{ value(words, point.shown) }</td>
                             <td>{ value(words, point.answered) }</td>
                         </tr>

@@ -57,11 +57,12 @@ pub(crate) fn DrillLines(props: &DrillLinesProps) -> Html {
     let end = drill.run.now();
     let begin = drill.lines.get(1).map_or(Ms::ZERO, |line| line.at.since(RUN_UP));
     let at = use_state(|| None::<Ms>);
+    let halted = use_state(|| false);
     use_effect_with(Rc::as_ptr(drill), {
         let at = at.clone();
         move |_| at.set(None)
     });
-    let playing = at.is_some_and(|at| at < end);
+    let playing = !*halted && at.is_some_and(|at| at < end);
     let beat = {
         let at = at.clone();
         Callback::from(move |()| at.set(at.map(|at| at.plus(Ms(BEAT_MS * SPEED)).min(end))))
@@ -69,7 +70,11 @@ pub(crate) fn DrillLines(props: &DrillLinesProps) -> Html {
     use_ticker(playing, BEAT_MS, beat);
     let on_play = {
         let at = at.clone();
-        move |_: MouseEvent| at.set(Some(begin))
+        move |_: MouseEvent| {
+            halted.set(playing);
+            // At its end it begins again.
+            at.set(Some(at.filter(|at| *at < end).unwrap_or(begin)));
+        }
     };
     let decides = |place: usize| drill.decides.iter().find(|(line, _)| *line == place).map(|(_, weight)| *weight);
     html! {
@@ -101,7 +106,7 @@ pub(crate) fn DrillLines(props: &DrillLinesProps) -> Html {
                     }
                 }) }
             </ol>
-            <p><button type="button" id="play-drill" onclick={on_play}>{ words.get(Word::DrillPlay) }</button></p>
+            <p><button type="button" id="play-drill" onclick={on_play}>{ words.get(if playing { Word::PlayerPause } else { Word::DrillPlay }) }</button></p>
             { for at.map(|at| {
                 let scene = Rc::new(Scene::of(&drill.run.until(at)));
                 let label = AttrValue::from(describe(words, &scene));

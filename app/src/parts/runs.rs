@@ -97,7 +97,7 @@ fn one(words: &Words, number: usize, outcome: &OutcomeV1) -> Html {
     ];
     html! {
         <li key={outcome.run.clone()}>
-            <p><strong>{ title.clone() }</strong>{ " " }<time class="soft">{ date.clone() }</time></p>
+            <p><strong>{ title.clone() }</strong>{ " " }<time class="soft" datetime={clock::iso_date(outcome.day)}>{ date.clone() }</time></p>
             <p class="soft">{ manner(words, outcome) }</p>
             <p>{ words.fill_counts(Word::RunsResults, &[("right", evidence.right), ("given", evidence.given)]) }{ " " }{ words.fill_counts(Word::RunsWatch, &watch) }</p>
             <p class={if evidence.is_spoilt() { "wrong" } else { "" }}>{ stands.unwrap_or_else(|| words.get(Word::RunsStandsNone)) }</p>

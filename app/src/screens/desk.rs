@@ -7,7 +7,7 @@ use crate::{
         store::{beat_key, reached_key},
     },
     hooks::acquire,
-    parts::elsewhere::elsewhere,
+    parts::{elsewhere::elsewhere, rescue::save_kept},
     screen::Screen,
     session::{Desk, DeskAction, LeftRun, Session},
     shell::{Around, Keeper, Keeping},
@@ -167,6 +167,9 @@ pub(crate) fn OnTheDesk(props: &OnTheDeskProps) -> Html {
         <>
             <h1 id="heading" tabindex="-1">{ words.get(Word::RunTitle) }</h1>
             <p role="status">{ said }</p>
+            if matches!(*search, Search::Damaged(_)) {
+                { save_kept(&words) }
+            }
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }

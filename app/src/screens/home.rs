@@ -57,7 +57,7 @@ enum Forgetting {
 enum Offered {
     Fetching,
     Ready(Rc<[ListedV1]>),
-    Failed(AttrValue),
+    Failed,
 }
 
 /// Properties of [`Home`].
@@ -119,7 +119,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             spawn_local(async move {
                 offered.set(match fetch().await {
                     Ok(list) => Offered::Ready(list.into()),
-                    Err(error) => Offered::Failed(error.into()),
+                    Err(error) => {
+                        site::incomplete(&error);
+                        Offered::Failed
+                    }
                 });
             });
         }
@@ -197,14 +200,8 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     });
 
     let rest = match &*offered {
-        // All at once, so that nothing moves once it stands there.
-        Offered::Fetching => Html::default(),
-        Offered::Failed(error) => html! {
-            <>
-                <p role="alert">{ for site::incomplete() }</p>
-                <p>{ error.clone() }</p>
-            </>
-        },
+        // All at once, so that nothing moves once it stands there; what failed stands above the page.
+        Offered::Fetching | Offered::Failed => Html::default(),
         Offered::Ready(list) => html! {
             <>
                 <p class="lead">{ words.get(Word::HomeLead) }</p>

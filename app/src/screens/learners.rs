@@ -7,7 +7,7 @@ use crate::{
         learner, left, page, room,
         store::Store,
     },
-    parts::refused::refused,
+    parts::{refused::refused, rescue::save_kept},
     screen::Screen,
     shell::{Around, Keeping},
     words::{Word, Words},
@@ -74,6 +74,8 @@ struct View {
     asking: Option<Deed>,
     opened: Option<BackupV1>,
     faults: Option<Faults>,
+    /// Whether what was to be done last did not succeed.
+    has_failed: bool,
     /// Where the focus goes once this has been drawn.
     to_focus: Option<&'static str>,
 }
@@ -111,7 +113,10 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
                                 seen.said = words.get(Word::LearnersMended);
                             }
                         }
-                        Err(_) => seen.said = words.get(Word::LearnersFailed),
+                        Err(_) => {
+                            seen.said = words.get(Word::LearnersFailed);
+                            seen.has_failed = true;
+                        }
                     }
                     drop(seen);
                     redraw.force_update();
@@ -165,10 +170,13 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
                         Err(_) => keeper.failed(),
                     }
                 }
-                view.borrow_mut().said = match done {
+                let mut seen = view.borrow_mut();
+                seen.has_failed = matches!(done, Err(Undone::Failed));
+                seen.said = match done {
                     Ok(text) | Err(Undone::Said(text)) => text,
                     Err(Undone::Failed) => words.get(Word::LearnersFailed),
                 };
+                drop(seen);
                 redraw.force_update();
             });
         }
@@ -210,6 +218,9 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
             <h1 id="heading" tabindex="-1">{ words.get(Word::LearnersTitle) }</h1>
             <p>{ words.get(Word::LearnersLead) }</p>
             <p role="status" class={if seen.said.is_empty() { "unseen" } else { "notice" }}>{ seen.said.clone() }</p>
+            if seen.has_failed {
+                { save_kept(&words) }
+            }
             if let (Some(here), Some(current)) = (&seen.here, current) {
                 { all(&words, here, &current, &seen, &on_deed, on_file) }
             }

@@ -4,7 +4,7 @@
 use crate::{
     begin::Begin,
     edge::{address, clock, left, page, store::reached_key},
-    parts::elsewhere::elsewhere,
+    parts::{elsewhere::elsewhere, rescue::save_kept},
     screen::Screen,
     screens::{compare::comparison, desk::is_ours, observe::Watch},
     shell::{Around, Keeper, Keeping},
@@ -139,6 +139,9 @@ pub(crate) fn FromTheLookout(props: &FromTheLookoutProps) -> Html {
         <>
             <h1 id="heading" tabindex="-1">{ words.get(Word::ObserveTitle) }</h1>
             <p role="status">{ said }</p>
+            if matches!(*search, Search::Damaged(_)) {
+                { save_kept(&words) }
+            }
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }

@@ -158,7 +158,8 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
                 </label>
             </p>
             { match (&loading, &*put) {
-                (Loading::Failed(error), _) => html! { <p class="refused" role="alert">{ words.fill(Word::QuestionsFailed, &[("error", error)]) }</p> },
+                // What happened stands above the page.
+                (Loading::Failed, _) => Html::default(),
                 (Loading::Ready(_), Some((put, why))) => html! {
                     <OneQuestion
                         key={put.asked.seed.to_string()} words={words.clone()} put={put.clone()}

@@ -193,7 +193,7 @@ fn row(words: &Words, outcome: &OutcomeV1) -> Html {
     }
     html! {
         <tr key={outcome.run.clone()}>
-            <td><time>{ clock::short_date(outcome.day) }</time></td>
+            <td><time datetime={clock::iso_date(outcome.day)}>{ clock::short_date(outcome.day) }</time></td>
             <th scope="row">{ words.scenario_named(&outcome.scenario) }</th>
             <td>{ words.taste(evidence.agent) }</td>
             <td>{ help }</td>

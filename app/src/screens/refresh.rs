@@ -136,9 +136,8 @@ pub(crate) fn Refresh(props: &RefreshProps) -> Html {
         }
     });
     let inner = match (&loading, &*cards, &*sitting) {
-        (Loading::Failed(error), ..) => {
-            html! { <p class="refused" role="alert">{ words.fill(Word::QuestionsFailed, &[("error", error)]) }</p> }
-        }
+        // What happened stands above the page.
+        (Loading::Failed, ..) => Html::default(),
         (_, None, _) => html! { <p role="status">{ words.get(Word::QuestionsFetching) }</p> },
         (_, Some(cards), None) => before(&words, cards, today, &on_begin),
         (_, Some(cards), Some(sitting)) => match &*item {

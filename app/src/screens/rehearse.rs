@@ -11,6 +11,7 @@ use crate::{
         logbook::Logbook,
         passage::passage,
         picture::{heard, picture, picture_in_words},
+        rescue::in_memory,
         sample::card,
     },
     screen::Screen,
@@ -150,7 +151,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 { clocks(&words, &session, &on_action, &on_pace) }
             </header>
             if matches!(keeper.keeping, Keeping::Memory) {
-                <p class="notice">{ words.get(Word::KeepMemory) }</p>
+                { in_memory(&words, &session) }
             }
             <div class="desk">
                 { picture(&words, &session.run, session.refusal, None) }

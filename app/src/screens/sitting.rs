@@ -218,7 +218,8 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
                                 {on_answer} on_next={on_next.clone()}
                             />
                         },
-                        (None, Loading::Failed(error)) => html! { <p class="refused" role="alert">{ words.fill(Word::QuestionsFailed, &[("error", error)]) }</p> },
+                        // What happened stands above the page.
+                        (None, Loading::Failed) => Html::default(),
                         (None, _) => html! { <p role="status">{ words.get(Word::QuestionsFetching) }</p> },
                     } }
                 </>

@@ -35,15 +35,12 @@ pub(super) fn Asked(props: &AskedProps) -> Html {
         .and_then(|place| bank.questions().nth(*place))
         .and_then(|question| bank.put(question, story.seed(), story.agent()));
     let Some(put) = put else {
-        // Where they cannot be had, the rest can.
-        let said = match &loading {
-            Loading::Failed(error) => words.fill(Word::QuestionsFailed, &[("error", error)]),
-            Loading::Fetching | Loading::Ready(_) => words.get(Word::QuestionsFetching),
-        };
         return html! {
             <>
-                <p role="status">{ said }</p>
-                if !matches!(loading, Loading::Fetching) {
+                if matches!(loading, Loading::Fetching) {
+                    <p role="status">{ words.get(Word::QuestionsFetching) }</p>
+                } else {
+                    // Where they cannot be had, which stands above the page then, the rest can.
                     <p class="ways"><button type="button" id="go-on" class="main" onclick={on_end.reform(|_: MouseEvent| ())}>{ words.get(Word::WearerGoOn) }</button></p>
                 }
             </>
