@@ -22,7 +22,7 @@ pub(crate) const FIRST: &str = "start";
 /// What each module may weigh: a ratchet, a little above what it weighs now. It is raised only for what a screen newly does.
 const CEILINGS: [(&str, usize); 6] = [
     (FIRST, 127_000),
-    ("run", 261_000),
+    ("run", 263_000),
     ("review", 342_000),
     ("practice", 276_000),
     ("worker", 213_000),

@@ -5,10 +5,13 @@
 
 use super::{address, tab};
 pub(crate) use bittersweet_core::wire::backup_v1::{beat_key, reached_key};
-use bittersweet_core::wire::{
-    Code, Faults,
-    backup_v1::{KeptV1, LearnerV1},
-    learners_v1::{Learner, LearnersV1},
+use bittersweet_core::{
+    units::Ms,
+    wire::{
+        Code, Faults,
+        backup_v1::{KeptV1, LearnerV1},
+        learners_v1::{Learner, LearnersV1},
+    },
 };
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use std::rc::Rc;
@@ -66,6 +69,23 @@ impl From<JsValue> for Unkept {
     fn from(_: JsValue) -> Self {
         Self::Failed
     }
+}
+
+/// What is new of a run.
+#[derive(Default)]
+pub(crate) struct New {
+    /// Its header, where all of it is new.
+    pub(crate) header: Option<String>,
+    /// The number of the first new line.
+    pub(crate) from: usize,
+    /// The new lines.
+    pub(crate) lines: Vec<String>,
+    /// Its outcome, where it was ended.
+    pub(crate) outcome: Option<String>,
+    /// The time reached.
+    pub(crate) reached: Option<Ms>,
+    /// When somebody was last there, in milliseconds since 1970, where that counts.
+    pub(crate) beat: Option<u64>,
 }
 
 /// The open store of one learner.
@@ -260,32 +280,30 @@ impl Store {
         outcome(factory()?.delete_database(&name(learner))?.as_ref()).await.map(drop)
     }
 
-    /// Appends lines to a run, the first of which has number `from`, its header where it is new, and its outcome where it was
-    /// ended: all or nothing, and nothing where another window has taken the run.
-    pub(crate) async fn append(
-        &self,
-        run: &str,
-        (header, outcome): (Option<&str>, Option<&str>),
-        from: usize,
-        lines: &[String],
-        sure: Sure,
-    ) -> Result<(), Unkept> {
+    /// Appends what is new of a run: all or nothing, and nothing where another window has taken the run.
+    pub(crate) async fn append(&self, run: &str, new: &New, sure: Sure) -> Result<(), Unkept> {
         let stores = [RUNS, ACTS, OUTCOMES, SETTINGS].map(JsValue::from);
         let transaction = self.writing(&stores.iter().collect(), sure)?;
         if !hold(&transaction, run, false).await? {
             return Err(Unkept::Elsewhere);
         }
         let put = || {
-            for (store, json) in [(RUNS, header), (OUTCOMES, outcome)] {
+            for (store, json) in [(RUNS, &new.header), (OUTCOMES, &new.outcome)] {
                 if let Some(json) = json {
-                    let record = record(&[("id", &run.into()), ("json", &json.into())])?;
+                    let record = record(&[("id", &run.into()), ("json", &json.as_str().into())])?;
                     transaction.object_store(store)?.put(&record)?;
                 }
             }
             let acts = transaction.object_store(ACTS)?;
-            for (number, line) in (from..).zip(lines) {
+            for (number, line) in (new.from..).zip(&new.lines) {
                 let number = u32::try_from(number).unwrap_or(u32::MAX);
                 acts.put(&record(&[("run", &run.into()), ("n", &number.into()), ("json", &line.as_str().into())])?)?;
+            }
+            let settings = transaction.object_store(SETTINGS)?;
+            let reached = new.reached.map(|time| (reached_key(run), time.0.to_string()));
+            let beat = new.beat.map(|time| (beat_key(run), time.to_string()));
+            for (key, value) in reached.into_iter().chain(beat) {
+                settings.put(&record(&[("key", &key.into()), ("json", &value.into())])?)?;
             }
             Ok(())
         };

@@ -1,8 +1,11 @@
 //! Keeps the marks beside a watched run on this device: its header once, each mark as it is made, and the time reached.
 
-use super::use_lease;
+use super::{keep::AFTER_FRAME_MS, use_lease};
 use crate::{
-    edge::store::{Store, Sure, Unkept, reached_key},
+    edge::{
+        clock,
+        store::{New, Store, Sure, Unkept},
+    },
     shell::Keeper,
     watching::Watching,
 };
@@ -20,32 +23,19 @@ pub(crate) fn use_keep_marks(watching: &Rc<Watching>, keeper: &Keeper, on_lost: 
     // What was written before this screen came up may be written again: it is the same, under the same numbers.
     let written = use_mut_ref(|| None);
     let is_open = keeper.store().is_some();
-    use_effect_with((watching.lines(), is_open), {
+    use_effect_with((watching.lines(), watching.run().now().0 / 1_000, is_open), {
         let (watching, keeper) = (Rc::clone(watching), keeper.clone());
-        move |(lines, _)| {
+        move |(lines, ..)| {
             let Some(store) = keeper.store() else { return };
             let before = written.replace(Some(*lines));
-            if before.is_none_or(|before| before < *lines) {
-                spawn_local(async move {
-                    match append(&store, &watching, before).await {
-                        Ok(()) => {}
-                        Err(Unkept::Elsewhere) => on_lost.emit(()),
-                        Err(Unkept::Failed) => keeper.failed(),
-                    }
-                });
-            }
-        }
-    });
-    use_effect_with((watching.run().now().0 / 1_000, is_open), {
-        let (id, keeper, now) = (watching.id.clone(), keeper.clone(), watching.run().now());
-        move |_| {
-            if let Some(store) = keeper.store() {
-                spawn_local(async move {
-                    if store.put_setting(&reached_key(&id), &now.0.to_string()).await.is_err() {
-                        keeper.failed();
-                    }
-                });
-            }
+            spawn_local(async move {
+                clock::wait(AFTER_FRAME_MS).await;
+                match append(&store, &watching, before).await {
+                    Ok(()) => {}
+                    Err(Unkept::Elsewhere) => on_lost.emit(()),
+                    Err(Unkept::Failed) => keeper.failed(),
+                }
+            });
         }
     });
 }
@@ -57,5 +47,6 @@ async fn append(store: &Store, watching: &Watching, before: Option<usize>) -> Re
     let lines: Result<Vec<String>, _> = new.iter().map(serde_json::to_string).collect();
     let header = serde_json::to_string(&HeaderV1::new(watching.scenario(), watching.started.clone()));
     let (Ok(lines), Ok(header)) = (lines, header) else { return Err(Unkept::Failed) };
-    store.append(&watching.id, (before.is_none().then_some(header.as_str()), None), from, &lines, Sure::Relaxed).await
+    let (header, reached) = (before.is_none().then_some(header), Some(watching.run().now()));
+    store.append(&watching.id, &New { header, from, lines, reached, ..New::default() }, Sure::Relaxed).await
 }

@@ -11,7 +11,6 @@ use bittersweet_core::{
         result::{Outcome, Reason, Share},
     },
     interval::{Bounds, Confidence},
-    source::Skill,
 };
 use yew::prelude::*;
 
