@@ -53,6 +53,17 @@ pub(crate) enum Halt {
     Resumed,
 }
 
+/// An act that was refused.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Refused {
+    /// Which, and why.
+    pub(crate) refusal: Refusal,
+    /// The change that would have been: the same act refused again is another.
+    pub(crate) revision: u32,
+    /// How many entries the log had: what came later is news.
+    pub(crate) entries: usize,
+}
+
 /// A run at the desk.
 #[derive(Clone, Debug)]
 pub(crate) struct Session {
@@ -73,7 +84,7 @@ pub(crate) struct Session {
     /// The id of the assessment that it is a part of: then time cannot be stopped, nor its pace changed.
     pub(crate) set: Option<AttrValue>,
     /// The act refused last, until the next one.
-    pub(crate) refusal: Option<Refusal>,
+    pub(crate) refused: Option<Refused>,
     /// Why the clock stands still, if it does.
     pub(crate) halt: Option<Halt>,
     /// Counts up with every change except the passing of time.
@@ -130,7 +141,7 @@ impl Session {
             ledger: vec![Line::Pace(Ms::ZERO, pace)],
             kept_before: 0,
             set: None,
-            refusal: None,
+            refused: None,
             halt: None,
             revision: 0,
             anchor: Ms::ZERO,
@@ -247,7 +258,7 @@ impl Session {
             recorded,
             conditions,
             set: None,
-            refusal: None,
+            refused: None,
             halt: (!finished).then_some(Halt::Resumed),
             revision: 0,
             anchor_wall: wall,
@@ -292,7 +303,7 @@ impl Session {
     }
 
     fn perform(&mut self, act: Act, wall: u64) {
-        self.refusal = None;
+        self.refused = None;
         self.revision += 1;
         let at = self.time(wall);
         // Whoever acts is there.
@@ -305,7 +316,9 @@ impl Session {
                     self.run.wait(at.plus(rulebook::nominal(act.code().0)));
                 }
             }
-            Err(refusal) => self.refusal = Some(refusal),
+            Err(refusal) => {
+                self.refused = Some(Refused { refusal, revision: self.revision, entries: self.run.log().len() });
+            }
         }
         self.anchor(wall);
     }
@@ -556,10 +569,13 @@ mod tests {
         let mut session = session(Pace::Real);
         let lines = session.ledger.len();
         session.perform(Act::Squeeze, 1_100);
-        assert!(session.refusal.is_some());
+        let first = session.refused.map(|refused| refused.revision);
+        assert!(first.is_some());
         assert_eq!(session.ledger.len(), lines);
+        session.perform(Act::Squeeze, 1_150);
+        assert_ne!(session.refused.map(|refused| refused.revision), first, "the same again is said again");
         session.perform(Act::Take(Role::Check), 1_200);
-        assert!(session.refusal.is_none());
+        assert!(session.refused.is_none());
     }
 
     #[test]

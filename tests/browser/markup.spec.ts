@@ -9,8 +9,8 @@ import { walk } from "./walk";
 const CHECKER = join(__dirname, "node_modules/vnu-jar/build/dist/vnu.jar");
 const STYLES = join(__dirname, "../../static");
 
-/** A property of SVG 2 that the checker does not know. */
-const UNKNOWN = ".*Property “vector-effect” doesn't exist.*";
+/** Properties of SVG 2 that the checker does not know. */
+const UNKNOWN = ".*Property “(vector-effect|paint-order)” doesn't exist.*";
 
 interface Message {
   url: string;

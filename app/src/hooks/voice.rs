@@ -15,9 +15,9 @@ pub(crate) struct Voice {
     pub(crate) toggle: Callback<()>,
 }
 
-/// Says `text` aloud whenever it changes, while it is switched on.
+/// Says what was `heard` aloud whenever something comes, while it is switched on.
 #[hook]
-pub(crate) fn use_voice(keeper: &Keeper, text: &str) -> Option<Voice> {
+pub(crate) fn use_voice(keeper: &Keeper, heard: Vec<(usize, AttrValue)>) -> Option<Voice> {
     let is_on = use_state(|| false);
     use_effect_with(keeper.store().is_some(), {
         let (keeper, is_on) = (keeper.clone(), is_on.clone());
@@ -31,9 +31,9 @@ pub(crate) fn use_voice(keeper: &Keeper, text: &str) -> Option<Voice> {
             }
         }
     });
-    use_effect_with((*is_on, text.to_owned()), |(on, text)| {
-        if *on && !text.is_empty() {
-            speech::say(text);
+    use_effect_with((*is_on, heard), |(on, heard)| {
+        if *on && !heard.is_empty() {
+            speech::say(&heard.iter().map(|(_, text)| text.as_str()).collect::<Vec<_>>().join(" "));
         }
     });
     use_effect_with((), |()| speech::hush);

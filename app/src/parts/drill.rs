@@ -150,8 +150,15 @@ fn line_text(words: &Words, drill: &Drill, line: Line) -> AttrValue {
     }
 }
 
-/// What can be named, and what comes next.
-pub(crate) fn answer_form(words: &Words, drill: &Drill, answer: Answer, done: bool, choose: &Callback<Answer>) -> Html {
+/// What can be named, and what comes next; `missed` is the id of what says that something of it is not named yet.
+pub(crate) fn answer_form(
+    words: &Words,
+    drill: &Drill,
+    answer: Answer,
+    done: bool,
+    missed: Option<&'static str>,
+    choose: &Callback<Answer>,
+) -> Html {
     let named = Named::of(drill.asks).iter().copied().enumerate().map(|(place, one)| {
         let fate = done.then(|| fate(drill.accepted.contains(&one), answer.named == Some(one)));
         let choose = choose.reform(move |_: Event| Answer { named: Some(one), ..answer });
@@ -171,14 +178,14 @@ pub(crate) fn answer_form(words: &Words, drill: &Drill, answer: Answer, done: bo
     });
     html! {
         <div class="drill-answer">
-            <fieldset>
+            <fieldset aria-describedby={missed.filter(|_| answer.named.is_none())}>
                 <legend class="soft">
                     { words.get(Word::DrillName) }<span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span>
                 </legend>
                 <ul class="options">{ for named }</ul>
             </fieldset>
             if !drill.offered.is_empty() {
-                <fieldset>
+                <fieldset aria-describedby={missed.filter(|_| answer.next.is_none())}>
                     <legend class="soft">{ words.get(Word::DrillThen) }</legend>
                     <ul class="options">{ for next }</ul>
                 </fieldset>

@@ -66,17 +66,18 @@ pub(crate) fn on_request(words: &Words, session: &Session, ways: &Ways<'_>) -> H
         Word::HintTitle,
         html! {
             <>
+                // Said when it is asked for; that it goes with the next act is not.
                 <div role="status">
-                    { match hint {
-                        None => html! { <p class="soft">{ words.get(Word::HintCost) }</p> },
-                        Some((hint, step)) => html! {
-                            <>
-                                { question(words, hint.rule) }
-                                if hint.depth == Depth::Act { { what_and_why(words, session, step) } }
-                            </>
-                        },
-                    } }
+                    { for hint.map(|(hint, step)| html! {
+                        <>
+                            { question(words, hint.rule) }
+                            if hint.depth == Depth::Act { { what_and_why(words, session, step) } }
+                        </>
+                    }) }
                 </div>
+                if hint.is_none() {
+                    <p class="soft">{ words.get(Word::HintCost) }</p>
+                }
                 if let (Some(Depth::Act), Some((_, step))) = (depth, hint) {
                     { button(words, session, step, ways) }
                 } else {
@@ -113,7 +114,7 @@ fn what_and_why(words: &Words, session: &Session, step: Step) -> Html {
     let label = if let Act::Wait(_) = step.act { words.get(Word::GuideWait) } else { words.act(step.act, scenario) };
     html! {
         <>
-            <p class="next">{ label }</p>
+            <p class="next" id="guide-next">{ label }</p>
             if let Act::Begin(exercise) = step.act {
                 <p>{ words.of(&format!("exercise.{}.how", exercise.code())) }</p>
             }
@@ -128,7 +129,7 @@ fn button(words: &Words, session: &Session, step: Step, ways: &Ways<'_>) -> Html
     let length = if let Act::Wait(length) = step.act { length } else { left };
     if length == Ms::ZERO {
         let onclick = ways.on_show.reform(move |_: MouseEvent| step.act);
-        return html! { <button type="button" id="guide-act" {onclick}>{ words.get(Word::GuideShow) }</button> };
+        return html! { <button type="button" id="guide-act" aria-describedby="guide-next" {onclick}>{ words.get(Word::GuideShow) }</button> };
     }
     // Whole seconds, so that the button does not change under the hand.
     let length = Ms::secs(length.0.div_ceil(1_000));

@@ -15,6 +15,9 @@ use bittersweet_core::{
 use std::rc::Rc;
 use yew::prelude::*;
 
+/// Where it is said that something has not been named yet.
+const NOTHING: &str = "drill-nothing";
+
 /// Properties of [`OneDrill`]. Another drill wants another key.
 #[derive(Properties)]
 pub(crate) struct OneDrillProps {
@@ -120,9 +123,9 @@ pub(crate) fn OneDrill(props: &OneDrillProps) -> Html {
         <form onsubmit={on_submit} data-asks={drill.asks.code()} data-level={drill.level.code()} data-seed={drill.seed.to_string()}>
             <h2 id="drill-title" tabindex="-1">{ words.of(&format!("drill-asks.{}", drill.asks.code())) }</h2>
             <DrillLines words={words.clone()} drill={Rc::clone(drill)} marked={marked.is_some()} />
-            { answer_form(words, drill, *answer, marked.is_some(), &choose) }
+            { answer_form(words, drill, *answer, marked.is_some(), refused.then_some(NOTHING), &choose) }
             if *refused {
-                <p class="refused" role="alert">{ words.get(Word::DrillNothing) }</p>
+                <p class="refused" role="alert" id={NOTHING}>{ words.get(Word::DrillNothing) }</p>
             }
             { for marked.as_ref().map(|marked| verdict(words, drill, *marked)) }
             <p class="ways">

@@ -112,9 +112,9 @@ pub(crate) fn OneQuestion(props: &OneQuestionProps) -> Html {
                     <span class="soft">{ " " }{ props.why.clone() }</span>
                 </h2>
             }
-            <QuestionForm words={words.clone()} put={put.clone()} draft={(*draft).clone()} marked={(*marked).clone()} sources={!is_plain} {on_draft} />
+            <QuestionForm words={words.clone()} put={put.clone()} draft={(*draft).clone()} marked={(*marked).clone()} refused={*refused} sources={!is_plain} {on_draft} />
             if *refused {
-                <p class="refused" role="alert">{ words.get(Word::QuestionNothing) }</p>
+                <p class="refused" role="alert" id="question-nothing">{ words.get(Word::QuestionNothing) }</p>
             }
             // Two buttons and never one: the press that goes on must not answer what comes next.
             <p class="ways">

@@ -2,11 +2,12 @@
 
 use crate::{
     parts::scene::SceneView,
+    session::Refused,
     words::{Word, Words},
 };
 use bittersweet_core::{
     log::What,
-    run::{Refusal, Run},
+    run::Run,
     scene::{Hood, Scene},
 };
 use std::rc::Rc;
@@ -117,22 +118,23 @@ pub(crate) fn picture_in_words(words: &Words, run: &Run) -> Html {
     }
 }
 
-/// Everything shown since the last act, or with it.
-pub(crate) fn heard(words: &Words, run: &Run) -> Vec<AttrValue> {
+/// Everything shown since the last act, or with it, by its place in the log: the same said again is something new.
+pub(crate) fn heard(words: &Words, run: &Run) -> Vec<(usize, AttrValue)> {
     let log = run.log();
     let last_act = log.iter().rposition(|entry| matches!(entry.what, What::Act(_))).unwrap_or(0);
-    let shown = log.iter().skip(last_act).filter_map(|entry| match entry.what {
-        What::Sign(sign) => Some(words.sign(sign, run.scenario())),
+    let shown = log.iter().enumerate().skip(last_act).filter_map(|(place, entry)| match entry.what {
+        What::Sign(sign) => Some((place, words.sign(sign, run.scenario()))),
         What::Act(_) => None,
     });
     shown.collect()
 }
 
 /// The picture, and what was said or seen last: after what was `done`, where somebody else does it.
-pub(crate) fn picture(words: &Words, run: &Run, refusal: Option<Refusal>, done: Option<AttrValue>) -> Html {
+pub(crate) fn picture(words: &Words, run: &Run, refused: Option<Refused>, done: Option<AttrValue>) -> Html {
     let scene = Rc::new(Scene::of(run));
     let label = AttrValue::from(describe(words, &scene));
-    let shown = heard(words, run);
+    let news =
+        heard(words, run).into_iter().filter(|(place, _)| refused.is_none_or(|refused| *place >= refused.entries));
     html! {
         <figure class="picture">
             <SceneView {scene} {label} />
@@ -141,10 +143,10 @@ pub(crate) fn picture(words: &Words, run: &Run, refusal: Option<Refusal>, done: 
                 // scrolls, so it can be reached by key.
                 <div class="heard" role="status" aria-live="polite" tabindex="0">
                     { for done.map(|done| html! { <p class="done">{ done }</p> }) }
-                    { match refusal {
-                        Some(refusal) => html! { <p class="refused">{ words.of(&format!("reason.{}", refusal.reason.code())) }</p> },
-                        None => shown.iter().map(|text| html! { <p>{ text.clone() }</p> }).collect::<Html>(),
-                    } }
+                    { for refused.map(|Refused { refusal, revision, .. }| html! {
+                        <p key={revision} class="refused">{ words.of(&format!("reason.{}", refusal.reason.code())) }</p>
+                    }) }
+                    { for news.map(|(place, text)| html! { <p key={place}>{ text }</p> }) }
                 </div>
             </figcaption>
         </figure>

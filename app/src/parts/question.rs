@@ -111,6 +111,8 @@ pub(crate) struct QuestionFormProps {
     pub(crate) draft: Draft,
     /// What became of the answer, once it was given.
     pub(crate) marked: Option<Rc<Marked>>,
+    /// Whether it was to be given and was none: that is said below the form, under `question-nothing`.
+    pub(crate) refused: bool,
     /// Whether it is said where the answer comes from.
     #[prop_or(true)]
     pub(crate) sources: bool,
@@ -150,7 +152,7 @@ pub(crate) fn QuestionForm(props: &QuestionFormProps) -> Html {
                     </figure>
                 }
             }) }
-            <fieldset aria-describedby="ask">
+            <fieldset aria-describedby={if props.refused { "ask question-nothing" } else { "ask" }}>
                 <legend class="soft">
                     { words.get(hint) }
                     if by_key { <span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span> }

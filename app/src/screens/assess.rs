@@ -47,8 +47,8 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
         let terms = terms.clone();
         move |event: InputEvent| {
             let Some(input) = event.target_dyn_into::<HtmlInputElement>() else { return };
-            let number = input.value().trim().parse().ok().filter(|number| *number < NUMBERS);
-            // What is no number of an assessment stands in the field until it is left; the number before it holds.
+            let number = input.value().parse().ok().filter(|number| *number < NUMBERS);
+            // What is no number of an assessment stands in the field; with it none begins.
             if let Some(number) = number {
                 terms.set(Terms { number, ..*terms });
             }
@@ -118,7 +118,7 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
                         </select>
                     </label>
                     <label>{ words.get(Word::AssessNumber) }
-                        <input type="text" inputmode="numeric" id="number" size="8" autocomplete="off" maxlength="6" aria-describedby="about-number" value={number.to_string()} oninput={on_number} />
+                        <input type="text" inputmode="numeric" id="number" size="8" autocomplete="off" maxlength="6" required={true} pattern="[0-9]{1,6}" aria-describedby="about-number" value={number.to_string()} oninput={on_number} />
                     </label>
                     <p class="soft" id="about-number">{ words.get(Word::AssessNumberText) }</p>
                     <p>{ words.fill(Word::AssessMinutes, &[("minutes", &terms.minutes().to_string())]) }</p>

@@ -94,7 +94,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     let to_the_guide = use_callback((), |(), ()| page::focus("guide-act"));
     use_shortcut(*shortcut && !session.is_finished(), "n", to_the_guide);
     let fade = use_fade(&session, &keeper);
-    let voice = use_voice(&keeper, &heard(&words, &session.run).join(" "));
+    let voice = use_voice(&keeper, heard(&words, &session.run));
     let ask = use_callback(on_action.clone(), |(), on_action| on_action.emit(Action::Ask));
     let may_ask = session.conditions.help == Help::OnRequest && !session.is_finished();
     use_shortcut(*shortcut && may_ask, "h", ask.clone());
@@ -154,7 +154,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 { in_memory(&words, &session) }
             }
             <div class="desk">
-                { picture(&words, &session.run, session.refusal, None) }
+                { picture(&words, &session.run, session.refused, None) }
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
                         <h2 id="over-title">{ words.get(Word::RunOver) }</h2>
