@@ -7,6 +7,30 @@ import { type Page, expect, test as base } from "@playwright/test";
 /** What Playwright itself says where it keeps workers away (see the configuration). */
 export const NO_WORKER = "Service Worker registration blocked by Playwright";
 
+/** After which a write has begun. */
+const WRITE_MS = 100;
+
+/** Waits until every store has written what it was given. */
+const written = (page: Page) =>
+  page.evaluate(async () => {
+    // Where the browser has no stores there is nothing to wait for.
+    const databases = await indexedDB?.databases?.().catch(() => []);
+    const done = (databases ?? []).map(
+      ({ name }) =>
+        new Promise<void>((done) => {
+          const request = indexedDB.open(name!);
+          request.onerror = () => done();
+          request.onsuccess = () => {
+            const database = request.result;
+            const waiting = database.transaction([...database.objectStoreNames], "readonly");
+            waiting.oncomplete = () => done(database.close());
+            waiting.objectStore(database.objectStoreNames[0]).count();
+          };
+        }),
+    );
+    await Promise.all(done);
+  });
+
 export const test = base.extend<{ quiet: void }>({
   quiet: [
     async ({ page, baseURL }, use) => {
@@ -24,6 +48,13 @@ export const test = base.extend<{ quiet: void }>({
           console.error(`policy: ${event.effectiveDirective} ${event.blockedURI}`),
         );
       });
+      // A second may be lost where a page is left in the middle of an act; nobody here reloads as fast as that by chance.
+      const reload = page.reload.bind(page);
+      page.reload = async (options) => {
+        await page.waitForTimeout(WRITE_MS);
+        await written(page).catch(() => undefined);
+        return reload(options);
+      };
       await use();
       expect(seen).toEqual([]);
     },

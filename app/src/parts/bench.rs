@@ -15,11 +15,13 @@ use crate::{
 };
 use bittersweet_core::{
     act::{Act, Fields, Observation, Phase},
+    scenario::Scenario,
     units::Ms,
     wire::run_v1::Help,
 };
 use groups::{Group, groups};
 use record::RecordForm;
+use std::rc::Rc;
 use yew::prelude::*;
 
 /// The id of an act's button in a phase, so that the guide can show it.
@@ -133,6 +135,33 @@ fn at_hand(words: &Words, session: &Session, on_act: &Callback<Act>) -> Html {
     let scenario = session.scenario();
     let squeeze = on_act.reform(|_: MouseEvent| Act::Squeeze);
     let stop = on_act.reform(|_: MouseEvent| Act::Stop);
+    let cannot_squeeze = session.run.hindrance(Act::Squeeze).is_some();
+    html! {
+        <div class="at-hand" role="group" aria-label={words.get(Word::BenchAtHand)}>
+            <div class="hand">
+                <button type="button" class="squeeze" id="squeeze" aria-keyshortcuts="s"
+                    aria-disabled={cannot_squeeze.then_some("true")} onkeydown={no_repeat} onclick={squeeze}>
+                    { words.act(Act::Squeeze, scenario) }
+                </button>
+                <button type="button" id="stop" onkeydown={no_repeat} onclick={stop}>{ words.act(Act::Stop, scenario) }</button>
+            </div>
+            <Chosen words={words.clone()} scenario={Rc::clone(scenario)} on_act={on_act.clone()} />
+        </div>
+    }
+}
+
+/// Properties of [`Chosen`].
+#[derive(Properties, PartialEq)]
+struct ChosenProps {
+    words: Words,
+    scenario: Rc<Scenario>,
+    on_act: Callback<Act>,
+}
+
+/// Acts chosen from a list: what is noted, and how long time passes. They are the same through the whole run, so that an act
+/// does not draw them anew.
+#[component]
+fn Chosen(ChosenProps { words, scenario, on_act }: &ChosenProps) -> Html {
     let note = Callback::from({
         let on_act = on_act.clone();
         move |_: MouseEvent| {
@@ -149,16 +178,8 @@ fn at_hand(words: &Words, session: &Session, on_act: &Callback<Act>) -> Html {
             }
         }
     });
-    let cannot_squeeze = session.run.hindrance(Act::Squeeze).is_some();
     html! {
-        <div class="at-hand" role="group" aria-label={words.get(Word::BenchAtHand)}>
-            <div class="hand">
-                <button type="button" class="squeeze" id="squeeze" aria-keyshortcuts="s"
-                    aria-disabled={cannot_squeeze.then_some("true")} onkeydown={no_repeat} onclick={squeeze}>
-                    { words.act(Act::Squeeze, scenario) }
-                </button>
-                <button type="button" id="stop" onkeydown={no_repeat} onclick={stop}>{ words.act(Act::Stop, scenario) }</button>
-            </div>
+        <>
             <div class="pair">
                 <label for="note-what">{ words.get(Word::BenchNote) }</label>
                 <select id="note-what">
@@ -178,6 +199,6 @@ fn at_hand(words: &Words, session: &Session, on_act: &Callback<Act>) -> Html {
                 </select>
                 <button type="button" id="wait" onkeydown={no_repeat} onclick={wait}>{ words.get(Word::BenchWaitButton) }</button>
             </div>
-        </div>
+        </>
     }
 }

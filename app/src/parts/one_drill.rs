@@ -130,7 +130,7 @@ pub(crate) fn OneDrill(props: &OneDrillProps) -> Html {
             { for marked.as_ref().map(|marked| verdict(words, drill, *marked)) }
             <p class="ways">
                 if marked.is_some() {
-                    <button key="next" type="button" id="next-drill" class="main" onclick={on_next}>{ words.get(Word::DrillNext) }</button>
+                    <button key="next" type="button" id="next-drill" class="main" aria-describedby="verdict" onclick={on_next}>{ words.get(Word::DrillNext) }</button>
                 } else {
                     <button key="give" type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
                 }

@@ -119,7 +119,7 @@ pub(crate) fn OneQuestion(props: &OneQuestionProps) -> Html {
             // Two buttons and never one: the press that goes on must not answer what comes next.
             <p class="ways">
                 if marked.is_some() {
-                    <button key="next" type="button" id="next-question" class="main" onclick={on_next}>{ words.get(if *is_plain { Word::WearerGoOn } else { Word::QuestionNext }) }</button>
+                    <button key="next" type="button" id="next-question" class="main" aria-describedby="verdict" onclick={on_next}>{ words.get(if *is_plain { Word::WearerGoOn } else { Word::QuestionNext }) }</button>
                 } else {
                     <button key="give" type="submit" id="give" class="main">{ words.get(Word::QuestionGive) }</button>
                 }

@@ -84,6 +84,12 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
         }
     });
 
+    use_effect_with(*closing, |closing| {
+        if *closing {
+            page::focus("close-not");
+        }
+    });
+
     let Some((sitting, step)) = sitting.zip(step) else {
         let said = if sittings.is_none() { Word::RunLooking } else { Word::AssessNotHere };
         return html! {
