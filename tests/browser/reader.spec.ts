@@ -68,7 +68,7 @@ test("a whole test, led by the guide", async ({ page }) => {
       // Where it lies is heard too.
       expect(there.within.some(({ role, name }) => ["region", "group"].includes(role) && name !== "")).toBe(true);
       if (record) {
-        for (const field of ["who was tested", "which test", "which facepiece", "when", "the result"]) {
+        for (const field of ["Who was tested", "Which test", "Which facepiece", "When", "The result"]) {
           const box = await reader.find("checkbox", field, /^Make the record/);
           if (box.state.checked !== "true") await reader.press("checkbox", field, /^Make the record/);
         }
@@ -171,7 +171,7 @@ test("an assessment is sat, to its result", async ({ page }) => {
       await reader.choose("Let time pass", clock);
       await reader.press("button", "Let it pass");
     } else if (code === "record") {
-      for (const one of given.split(",")) await reader.press("checkbox", words[`field.${one}`], /^Make the record/);
+      for (const one of given.split(",")) await reader.press("checkbox", new RegExp(`^${words[`field.${one}`]}$`, "i"), /^Make the record/);
       await reader.press("button", "Write the record");
     } else {
       const name = code === "hand-over" ? /^Hand over/ : words[["act", code, ...given.split(":")].filter(Boolean).join(".")];

@@ -16,17 +16,20 @@ const meet = (page: Page, selector: string) =>
     const inner = { left: box.left + 4, right: box.right - 4, top: box.top + 4, bottom: box.bottom - 4 };
     const points = [[(box.left + box.right) / 2, (box.top + box.bottom) / 2], [inner.left, inner.top], [inner.right, inner.top], [inner.left, inner.bottom], [inner.right, inner.bottom]];
     const covered = points.filter(([x, y]) => !target.contains(document.elementFromPoint(x, y)));
+    const stuck = (edge: "top" | "bottom") =>
+      [...document.querySelectorAll("main *")].filter((one) => getComputedStyle(one).position === "sticky" && getComputedStyle(one)[edge] !== "auto").map((one) => one.getBoundingClientRect());
     return {
       x: points[0][0], y: points[0][1], width: box.width, height: box.height, covered: covered.length, focused: document.activeElement === control,
-      // Where what sticks to the upper edge ends.
-      ceiling: Math.max(0, ...[...document.querySelectorAll("main *")].filter((one) => getComputedStyle(one).position === "sticky").map((one) => one.getBoundingClientRect().bottom)),
+      // Where what sticks to the upper edge ends, and what sticks to the lower one begins.
+      ceiling: Math.max(0, ...stuck("top").map(({ bottom }) => bottom)),
+      floor: Math.min(innerHeight, ...stuck("bottom").map(({ top }) => top)),
       sideways: document.documentElement.scrollWidth - innerWidth,
     };
   });
 
 export async function thumb(page: Page): Promise<Hand> {
   const session = await page.context().newCDPSession(page);
-  const { width, height } = page.viewportSize()!;
+  const { width } = page.viewportSize()!;
   let last = "";
 
   /** One stroke over the middle of what is free, upwards or downwards. The thumb rests at its end, so that nothing glides on. */
@@ -49,8 +52,8 @@ export async function thumb(page: Page): Promise<Hand> {
     // Where the page itself puts the focus is in sight.
     if (met.focused && selector !== last) expect(met.covered, `${selector} has the focus and is out of sight`).toBe(0);
     for (let strokes = 0; strokes < 40 && met.covered > 0; strokes++) {
-      const middle = (met.ceiling + height) / 2;
-      const reach = (height - met.ceiling) / 2 - MARGIN;
+      const middle = (met.ceiling + met.floor) / 2;
+      const reach = (met.floor - met.ceiling) / 2 - MARGIN;
       await stroke(middle, Math.max(-2 * reach, Math.min(2 * reach, middle - met.y)));
       met = await meet(page, selector);
     }

@@ -19,14 +19,14 @@ pub(crate) const WASM_GOAL: usize = 130_000;
 /// The module that shows first.
 pub(crate) const FIRST: &str = "start";
 
-/// What each module may weigh: a ratchet, a little above what it weighs now. It is raised only for what a screen newly does.
+/// What each module may weigh: a ratchet, a little above what it weighs now. It is raised only for what a screen newly does, or how much faster it does it.
 const CEILINGS: [(&str, usize); 6] = [
     (FIRST, 127_000),
-    ("run", 263_000),
-    ("review", 342_000),
-    ("practice", 276_000),
-    ("worker", 213_000),
-    ("kept", 177_000),
+    ("run", 275_000),
+    ("review", 356_000),
+    ("practice", 286_000),
+    ("worker", 219_000),
+    ("kept", 182_000),
 ];
 
 /// What is packed: everything else in a site is packed already.

@@ -75,9 +75,16 @@ pub(crate) fn course(words: &Words, skill: Skill, step: Step, periods: &[AttrVal
                         </>
                     }
                 }) }
-                <text x="0" y="130">{ from.clone() }</text>
-                if periods.len() > 1 {
+                // Below their marks, where there is room on both sides.
+                if points.len() <= 3 {
+                    <text x={place(0, points.len())} y="130" text-anchor="middle">{ from.clone() }</text>
+                } else {
+                    <text x="0" y="130">{ from.clone() }</text>
+                }
+                if points.len() > 3 {
                     <text x="100%" y="130" text-anchor="end">{ to.clone() }</text>
+                } else if points.len() > 1 {
+                    <text x={place(points.len() - 1, points.len())} y="130" text-anchor="middle">{ to.clone() }</text>
                 }
                 { for lines(&shown, points.len(), "runs") }
                 { for lines(&answered, points.len(), "answers") }

@@ -163,6 +163,7 @@ pub(crate) fn answer_form(
         let fate = done.then(|| fate(drill.accepted.contains(&one), answer.named == Some(one)));
         let choose = choose.reform(move |_: Event| Answer { named: Some(one), ..answer });
         option(
+            words,
             "named",
             place,
             words.of(&format!("named.{}", one.code())),
@@ -174,7 +175,7 @@ pub(crate) fn answer_form(
     let next = drill.offered.iter().copied().enumerate().map(|(place, one)| {
         let fate = done.then(|| fate(drill.next == Some(one), answer.next == Some(one)));
         let choose = choose.reform(move |_: Event| Answer { next: Some(one), ..answer });
-        option("next", place, next_text(words, one), answer.next == Some(one), (done, fate), choose)
+        option(words, "next", place, next_text(words, one), answer.next == Some(one), (done, fate), choose)
     });
     html! {
         <div class="drill-answer">
@@ -208,6 +209,7 @@ const fn fate(right: bool, chosen: bool) -> &'static str {
 }
 
 fn option(
+    words: &Words,
     group: &'static str,
     place: usize,
     text: AttrValue,
@@ -222,6 +224,7 @@ fn option(
                 <kbd aria-hidden="true">{ place + 1 }</kbd>
                 <span>{ text }</span>
             </label>
+            { for fate.map(|fate| html! { <p class="because"><strong>{ words.of(&format!("fate.{fate}")) }</strong></p> }) }
         </li>
     }
 }

@@ -8,7 +8,10 @@ use crate::{
     words::{Word, Words},
 };
 use bittersweet_core::{
-    question::mark::{Marked, mark},
+    question::{
+        Task,
+        mark::{Marked, mark},
+    },
     wire::answer_v1::{AnswerV1, Asked as Kind},
 };
 use std::rc::Rc;
@@ -114,7 +117,7 @@ pub(crate) fn OneQuestion(props: &OneQuestionProps) -> Html {
             }
             <QuestionForm words={words.clone()} put={put.clone()} draft={(*draft).clone()} marked={(*marked).clone()} refused={*refused} sources={!is_plain} {on_draft} />
             if *refused {
-                <p class="refused" role="alert" id="question-nothing">{ words.get(Word::QuestionNothing) }</p>
+                <p class="refused" role="alert" id="question-nothing">{ words.get(if matches!(put.question.task, Task::Number(_)) { Word::QuestionNoFigure } else { Word::QuestionNothing }) }</p>
             }
             // Two buttons and never one: the press that goes on must not answer what comes next.
             <p class="ways">

@@ -204,10 +204,12 @@ impl Page<'_> {
         html! {
             <details class="whole-review">
                 <summary>{ words.get(Word::CompareReview) }</summary>
-                { results(words, &review.calls) }
-                { findings(&self.told, review) }
-                { noticing(words, review) }
-                { skills(words, self.told.book, review, &[]) }
+                <div>
+                    { results(words, &review.calls) }
+                    { findings(&self.told, review) }
+                    { noticing(words, review) }
+                    { skills(words, self.told.book, review, &[]) }
+                </div>
             </details>
         }
     }

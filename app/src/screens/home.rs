@@ -409,9 +409,11 @@ fn kept_runs(
             <h2 id="kept-title">{ words.get(Word::KeptTitle) }</h2>
             <p role="status" class={if said.is_some() { "notice" } else { "unseen" }}>{ for said.map(|said| words.get(said)) }</p>
             <ul class="kept">
-                { for list.iter().map(|one| {
+                { for list.iter().enumerate().map(|(place, one)| {
                     let id = one.id.clone();
                     let title = title(words, one);
+                    // What was left last is what most come back for.
+                    let class = classes!("way", (place == 0).then_some("main"));
                     let started = one.kept.as_ref().map(|kept| kept.started.clone()).unwrap_or_default();
                     let forget = match forgetting {
                         Forgetting::Asked(asked) if *asked == id => Word::KeptForgetDo,
@@ -422,7 +424,7 @@ fn kept_runs(
                     html! {
                         <li key={one.id.clone()}>
                             <span><strong>{ title.clone() }</strong>{ " " }<time class="soft" datetime={started.clone()}>{ clock::shown(&started) }</time></span>
-                            <a class="way" href={one.screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
+                            <a {class} href={one.screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
                             <button type="button" aria-label={format!("{}: {title}", words.get(forget))} {onclick}>{ words.get(forget) }</button>
                         </li>
                     }

@@ -173,17 +173,18 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                             Help::OnRequest => on_request(&words, &session, &ways),
                             Help::Unaided => Html::default(),
                         } }
-                        { passage(&words, &session) }
                     </div>
-                    <Bench words={words.clone()} live={live.clone()} phase={*phase} {on_phase} {on_act} />
+                    <Bench words={words.clone()} live={live.clone()} phase={*phase} {on_phase} {on_act} reading={passage(&words, &session)} />
                 }
                 <Logbook words={words.clone()} {live} />
             </div>
             { picture_in_words(&words, &session.run) }
-            <label class="setting">
-                <input type="checkbox" id="shortcut" checked={*shortcut} onchange={toggle} />
-                { words.get(Word::RunShortcut) }
-            </label>
+            if !session.is_finished() {
+                <label class="setting">
+                    <input type="checkbox" id="shortcut" checked={*shortcut} onchange={toggle} />
+                    { words.get(if session.set.is_some() { Word::RunShortcutS } else { Word::RunShortcut }) }
+                </label>
+            }
             { for voice.map(|voice| html! {
                 <label class="setting">
                     <input type="checkbox" id="aloud" checked={voice.is_on} onchange={move |_: Event| voice.toggle.emit(())} />

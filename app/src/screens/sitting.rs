@@ -84,9 +84,14 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
         }
     });
 
-    use_effect_with(*closing, |closing| {
+    // The button that was pressed goes; who presses once more by mistake loses nothing.
+    let was_closing = use_mut_ref(|| false);
+    use_effect_with(*closing, move |closing| {
+        let was_closing = was_closing.replace(*closing);
         if *closing {
             page::focus("close-not");
+        } else if was_closing {
+            page::focus("close");
         }
     });
 

@@ -189,12 +189,12 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
                 </div>
                 if may_say.contains(&Said::Stop) {
                     <div class="ways">
-                        { paces(&words, *pace, &step) }
                         if in_time && *pace == Pace::Steps {
                             <button type="button" id="let-pass" aria-disabled={(!story.goes_on()).to_string()} onclick={press(&step, Step::Let)}>
                                 { words.get(Word::WearerPass) }
                             </button>
                         }
+                        { paces(&words, *pace, &step) }
                     </div>
                 }
             </section>

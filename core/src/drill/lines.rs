@@ -11,6 +11,7 @@ use crate::{
     draw::{self, Purpose},
     log::{Entry, What},
     ordered,
+    rulebook::RuleId,
     run::Run,
     sign::{Seen, Sign},
     state::About,
@@ -84,7 +85,12 @@ pub(super) fn decides(lines: &[Line], truth: &Truth, run: &Run, told: &Told) -> 
     let view = View::new(run, truth, told);
     let book = run.scenario().rulebook();
     let mut decides: Vec<(usize, Weight)> = Vec::new();
-    for mark in &truth.broken {
+    // A test that is stopped for the wearer's sake, or failed by a taste, is cut short rightly: what was seen decides, and nothing
+    // is held against it.
+    let is_cut_short = matches!(truth.accepted.as_slice(), [Named::Stopped, ..] | [Named::Fail]);
+    // Exercises that are missing are held against a test only where nothing else ended it.
+    let is_follow_up = |rule: RuleId| rule == RuleId::FitAll && truth.broken.len() > 1;
+    for mark in truth.broken.iter().filter(|mark| !is_cut_short && !is_follow_up(mark.rule)) {
         // The sign at that very moment; else the last act before it that the rule governs; else the last line.
         let before = lines.partition_point(|line| line.at <= mark.at);
         let at_once = |line: &Line| line.at == mark.at && matches!(line.shown, Shown::Entry(What::Sign(_)));
@@ -253,7 +259,7 @@ impl<'a> View<'a> {
                 && match entry.what {
                     What::Sign(sign) => !is_first || self.is_of_story(sign),
                     What::Act(Act::Squeeze | Act::Wait(_) | Act::Remind(_)) => false,
-                    What::Act(Act::Begin(_) | Act::Take(Role::Fit | Role::Check)) => true,
+                    What::Act(Act::Begin(_) | Act::HoodOn | Act::Take(Role::Fit | Role::Check)) => true,
                     What::Act(act) => !is_first || self.is_at_fault(entry.at, act),
                 }
         };

@@ -36,7 +36,7 @@ pub(crate) fn RecordForm(props: &RecordFormProps) -> Html {
                 html! {
                     <label key={field.code()}>
                         <input type="checkbox" id={format!("field-{}", field.code())} checked={fields.has(field)} {onchange} />
-                        { words.of(&format!("field.{}", field.code())) }
+                        <span>{ words.of(&format!("field.{}", field.code())) }</span>
                     </label>
                 }
             }) }

@@ -21,6 +21,8 @@ pub(super) const SKIN_OTHER: &str = "skin-other";
 pub(super) const EYE: &str = "eye";
 /// Hair with an outline.
 pub(super) const HAIR: &str = "hair";
+/// Hair of the face, where a seal would lie: dark-lined by day and by night.
+pub(super) const WHISKERS: &str = "hair whiskers";
 /// Lines within hair.
 pub(super) const LOCKS: &str = "locks";
 /// Single short hairs.

@@ -1,7 +1,7 @@
 //! What lies on the face where a seal would lie, or harmlessly beside it.
 
 use super::{
-    palette::{BARE, BRISTLES, DEEP, FEATURE, GLASS, HAIR, LINE, LOCKS, VOID, WRAP},
+    palette::{BARE, BRISTLES, DEEP, FEATURE, GLASS, LINE, LOCKS, VOID, WHISKERS, WRAP},
     pen::draw,
 };
 use bittersweet_core::scenario::Face;
@@ -16,7 +16,7 @@ pub(super) fn on_skin(face: Face) -> Html {
         )]),
         Face::Beard => draw(&[
             (
-                HAIR,
+                WHISKERS,
                 "M172 166C176 184 184 194 198 198C212 202 222 206 230 200C240 193 258 192 270 198C271 212 268 226 260 240C252 256 236 260 220 256C196 250 174 228 164 202C162 190 166 176 172 166Z",
             ),
             (
@@ -26,7 +26,7 @@ pub(super) fn on_skin(face: Face) -> Html {
             (BARE, "M234 204C242 201 256 201 262 204C262 216 240 218 234 204Z"),
         ]),
         Face::Moustache => draw(&[(
-            HAIR,
+            WHISKERS,
             "M226 205C230 196 243 193 250 197C256 193 264 196 267 203C261 205 255 204 250 201C243 205 233 207 226 205Z",
         )]),
         Face::Covering => draw(&[
