@@ -1,7 +1,7 @@
 // How long an act takes from the click until it is painted, and whether anything keeps the page busy for long, at a quarter
 // of the machine's speed: in a run from its first act on, and while one is played again at sixty times its speed.
 import { type Page, expect, test } from "@playwright/test";
-import { type Hand, begin, follow, open, spoilt, start } from "../conductor";
+import { type Hand, begin, follow, mouse, open, spoilt, start } from "../conductor";
 import { ROUNDS, at, note } from "./note";
 import { processor } from "./slow";
 
@@ -41,8 +41,11 @@ const watch = (page: Page) =>
 const gathered = (page: Page) => page.evaluate(() => (window as any).long as number[]);
 const forget = (page: Page) => page.evaluate(() => ((window as any).long.length = (window as any).clicks.length = 0));
 
+/** How long a hand holds a button down, in ms: what that draws is not the act. */
+const PRESS = 60;
+
 /** A mouse that asks the page only where a control is: anything more would be measured too. */
-const mouse = (page: Page): Hand => {
+const plain = (page: Page): Hand => {
   const press = async (selector: string) => {
     const [x, y] = await page.evaluate((selector) => {
       const control = document.querySelector(selector)!;
@@ -50,9 +53,9 @@ const mouse = (page: Page): Hand => {
       const { left, top, width, height } = control.getBoundingClientRect();
       return [left + width / 2, top + height / 2];
     }, selector);
-    await page.mouse.click(x, y);
+    await page.mouse.click(x, y, { delay: PRESS });
   };
-  return { press, squeeze: () => press("#squeeze") };
+  return { ...mouse(page), press, squeeze: () => press("#squeeze") };
 };
 
 test("acts of a run", async ({ browser }) => {
@@ -63,7 +66,7 @@ test("acts of a run", async ({ browser }) => {
     await begin(page, "grinding-shop");
     await processor(page, 4);
     await forget(page);
-    await follow(page, mouse(page), (lines) => lines > LINES);
+    await follow(page, plain(page), (lines) => lines > LINES);
     const clicks = await page.evaluate(() => (window as any).clicks as Click[]);
     const acts = clicks.filter(({ lines }) => lines.at(-1)! > lines[0]);
     expect(acts.length).toBeGreaterThan(50);
