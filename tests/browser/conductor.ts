@@ -31,6 +31,12 @@ const written = (page: Page) =>
     await Promise.all(done);
   });
 
+/** Waits until what was done is written, where anything can be. */
+export async function settled(page: Page) {
+  await page.waitForTimeout(WRITE_MS);
+  await written(page).catch(() => undefined);
+}
+
 export const test = base.extend<{ quiet: void }>({
   quiet: [
     async ({ page, baseURL }, use) => {
@@ -51,8 +57,7 @@ export const test = base.extend<{ quiet: void }>({
       // A second may be lost where a page is left in the middle of an act; nobody here reloads as fast as that by chance.
       const reload = page.reload.bind(page);
       page.reload = async (options) => {
-        await page.waitForTimeout(WRITE_MS);
-        await written(page).catch(() => undefined);
+        await settled(page);
         return reload(options);
       };
       await use();

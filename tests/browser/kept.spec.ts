@@ -41,8 +41,8 @@ async function kill(context: BrowserContext, page: Page) {
 }
 
 test("killed at a random moment, it comes back with every act but those of the last second", async ({ baseURL }) => {
-  test.setTimeout(240_000);
   const rounds = Number(process.env.BITTERSWEET_KILLS ?? (process.env.BITTERSWEET_ALL ? 100 : 10));
+  test.setTimeout(60_000 + rounds * 18_000);
   const profile = mkdtempSync(join(tmpdir(), "bittersweet-"));
   let done = 0;
   let address = "";

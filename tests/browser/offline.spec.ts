@@ -4,7 +4,7 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Page, chromium, expect, test as base } from "@playwright/test";
-import { open, spoilt } from "./conductor";
+import { open, settled, spoilt } from "./conductor";
 import { Host, built, listed, next } from "./host";
 
 const test = base.extend<{ host: Host; seen: string[] }>({
@@ -84,9 +84,8 @@ async function everyScreen(page: Page, url: string) {
   await page.goto(`${url}#/`);
   await page.click("#begin-bakery");
   await expect(page.locator("#squeeze")).toBeVisible();
-  const before = await lines(page);
   await page.click("#act-ask-clearance-");
-  await expect.poll(() => lines(page)).toBeGreaterThan(before);
+  await settled(page);
   await page.reload();
   await expect(page.locator(".logbook li.did")).toHaveCount(1);
   await page.goto(`${url}#/`);
