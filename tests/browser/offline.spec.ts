@@ -45,23 +45,6 @@ async function visit(page: Page, host: Host) {
   await stands(page, "ready");
 }
 
-/** How many lines of runs are kept on the device. */
-const lines = (page: Page) =>
-  page.evaluate(async () => {
-    const [{ name }] = await indexedDB.databases();
-    const database = await new Promise<IDBDatabase>((done, failed) => {
-      const request = indexedDB.open(name!);
-      request.onsuccess = () => done(request.result);
-      request.onerror = () => failed(request.error);
-    });
-    const count = await new Promise<number>((done) => {
-      const request = database.transaction("acts").objectStore("acts").count();
-      request.onsuccess = () => done(request.result);
-    });
-    database.close();
-    return count;
-  });
-
 /** Every address that there is, with what shows that it came up. */
 async function everyScreen(page: Page, url: string) {
   const shows = async (address: string, selector: string) => {
@@ -164,7 +147,7 @@ test("a newer version waits until it is taken, and no act is lost by it", async 
   await expect(about(page)).toHaveText("What this is");
   await page.click("#begin-sawmill");
   await page.click("#act-ask-clearance-");
-  await expect.poll(() => lines(page)).toBeGreaterThan(0);
+  await settled(page);
   for (let again = 0; again < 2; again++) {
     await page.reload();
     await expect(about(page)).toHaveText("What this is");
