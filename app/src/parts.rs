@@ -16,6 +16,7 @@ pub(crate) mod newer;
 pub(crate) mod one_drill;
 pub(crate) mod one_question;
 pub(crate) mod open_file;
+pub(crate) mod options;
 pub(crate) mod passage;
 pub(crate) mod picture;
 pub(crate) mod question;

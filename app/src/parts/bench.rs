@@ -56,6 +56,8 @@ pub(crate) struct BenchProps {
     pub(crate) live: Live,
     /// What is being read aloud: it comes below the bulb, which does not move while it is needed.
     pub(crate) reading: Html,
+    /// What is next by the book, while that is shown: no other act at hand is louder.
+    pub(crate) next: Option<Act>,
     /// The phase that lies open.
     pub(crate) phase: Phase,
     /// Another phase was opened.
@@ -73,7 +75,7 @@ pub(crate) fn Bench(props: &BenchProps) -> Html {
     html! {
         <section class="bench" aria-labelledby="bench-title">
             <h2 id="bench-title">{ heading.clone() }</h2>
-            { at_hand(words, &props.live, &props.on_act) }
+            { at_hand(words, &props.live, props.next, &props.on_act) }
             { props.reading.clone() }
             <div class="phases" role="group" aria-label={words.get(Word::BenchPhases)}>
                 { for Phase::ALL.iter().copied().map(|phase| {
@@ -134,19 +136,21 @@ pub(crate) fn no_repeat(event: KeyboardEvent) {
 }
 
 /// What is needed in every phase: squeeze, note, let time pass, stop.
-fn at_hand(words: &Words, session: &Session, on_act: &Callback<Act>) -> Html {
+fn at_hand(words: &Words, session: &Session, next: Option<Act>, on_act: &Callback<Act>) -> Html {
     let scenario = session.scenario();
+    let quiet = next.is_some_and(|next| next != Act::Squeeze).then_some("quiet");
+    let loud = (next == Some(Act::Stop)).then_some("main");
     let squeeze = on_act.reform(|_: MouseEvent| Act::Squeeze);
     let stop = on_act.reform(|_: MouseEvent| Act::Stop);
     let cannot_squeeze = session.run.hindrance(Act::Squeeze).is_some();
     html! {
         <div class="at-hand" role="group" aria-label={words.get(Word::BenchAtHand)}>
             <div class="hand">
-                <button type="button" class="squeeze" id="squeeze" aria-keyshortcuts="s"
+                <button type="button" class={classes!("squeeze", quiet)} id="squeeze" aria-keyshortcuts="s"
                     aria-disabled={cannot_squeeze.then_some("true")} onkeydown={no_repeat} onclick={squeeze}>
                     { words.act(Act::Squeeze, scenario) }
                 </button>
-                <button type="button" id="stop" onkeydown={no_repeat} onclick={stop}>{ words.act(Act::Stop, scenario) }</button>
+                <button type="button" id="stop" class={loud} onkeydown={no_repeat} onclick={stop}>{ words.act(Act::Stop, scenario) }</button>
             </div>
             <Chosen words={words.clone()} scenario={Rc::clone(scenario)} on_act={on_act.clone()} />
         </div>

@@ -2,6 +2,7 @@
 
 use crate::{
     edge::page::chosen,
+    parts::options::options,
     session::{Action, Halt, Session},
     words::{Word, Words, clock},
 };
@@ -53,11 +54,7 @@ pub(crate) fn clocks(
                     <label>
                         { words.get(Word::ClockPace) }
                         <select {onchange}>
-                            { for Pace::ALL.iter().map(|pace| html! {
-                                <option key={pace.code()} value={pace.code()} selected={session.pace() == *pace}>
-                                    { words.of(&format!("pace.{}", pace.code())) }
-                                </option>
-                            }) }
+                            { options(Pace::ALL.iter().map(|pace| (pace.code(), words.of(&format!("pace.{}", pace.code())))), session.pace().code()) }
                         </select>
                     </label>
                     if session.pace() != Pace::Stepped {

@@ -2,7 +2,7 @@
 
 use crate::{
     hooks::Fade,
-    parts::bench::no_repeat,
+    parts::bench::{at_hand_id, no_repeat},
     session::Session,
     words::{Word, Words},
 };
@@ -28,19 +28,29 @@ pub(crate) struct Ways<'a> {
     pub(crate) on_reveal: Callback<MouseEvent>,
 }
 
+/// The next act by the book, where it is shown and not asked for first.
+pub(crate) fn shown_next(session: &Session, fade: &Fade, revealed: bool) -> Option<Step> {
+    guide::next(session.scenario(), session.run.state(), session.run.now())
+        .filter(|step| !asks_first(*step, fade, revealed))
+}
+
+/// Whether an act that was practised before is asked for first.
+fn asks_first(step: Step, fade: &Fade, revealed: bool) -> bool {
+    fade.practised.knows(step.act) && !fade.always && !revealed
+}
+
 /// The next act, shown; or, where it was practised before, the question first.
 pub(crate) fn guided(words: &Words, session: &Session, fade: &Fade, revealed: bool, ways: &Ways<'_>) -> Html {
     let Some(step) = guide::next(session.scenario(), session.run.state(), session.run.now()) else {
         return Html::default();
     };
-    let asks_first = fade.practised.knows(step.act) && !fade.always && !revealed;
     let toggle = fade.toggle.reform(|_: Event| ());
     panel(
         words,
         Word::GuideTitle,
         html! {
             <>
-                if asks_first {
+                if asks_first(step, fade, revealed) {
                     { question(words, step.rule) }
                     <button type="button" id="guide-act" onkeydown={no_repeat} onclick={ways.on_reveal.clone()}>{ words.get(Word::GuideReveal) }</button>
                 } else {
@@ -129,12 +139,14 @@ fn button(words: &Words, session: &Session, step: Step, ways: &Ways<'_>) -> Html
     let length = if let Act::Wait(length) = step.act { length } else { left };
     if length == Ms::ZERO {
         let onclick = ways.on_show.reform(move |_: MouseEvent| step.act);
-        return html! { <button type="button" id="guide-act" aria-describedby="guide-next" {onclick}>{ words.get(Word::GuideShow) }</button> };
+        // The act itself is the loud one where it lies at hand.
+        let class = at_hand_id(step.act).is_none().then_some("main");
+        return html! { <button type="button" id="guide-act" {class} aria-describedby="guide-next" {onclick}>{ words.get(Word::GuideShow) }</button> };
     }
     // Whole seconds, so that the button does not change under the hand.
     let length = Ms::secs(length.0.div_ceil(1_000));
     let onclick = ways.on_act.reform(move |_: MouseEvent| Act::Wait(length));
     html! {
-        <button type="button" id="guide-act" onkeydown={no_repeat} {onclick}>{ words.act(Act::Wait(length), session.scenario()) }</button>
+        <button type="button" id="guide-act" class="main" onkeydown={no_repeat} {onclick}>{ words.act(Act::Wait(length), session.scenario()) }</button>
     }
 }

@@ -43,6 +43,8 @@ pub(crate) fn lines(words: &Words, scenario: &Scenario, log: &[Entry], counted: 
             row += 1;
             let text = if counted {
                 words.fill(Word::LogSqueezes, &[("number", &row.to_string())])
+            } else if row == 1 {
+                words.act(Act::Squeeze, scenario)
             } else {
                 words.get(Word::LogSqueezing)
             };

@@ -2,7 +2,7 @@
 
 use crate::{
     edge::page,
-    parts::{picture::describe, scene::SceneView},
+    parts::{options::options, picture::describe, scene::SceneView},
     words::{Word, Words},
 };
 use bittersweet_core::{
@@ -16,7 +16,7 @@ use bittersweet_core::{
     },
     scene::Scene,
 };
-use std::rc::Rc;
+use std::{iter, rc::Rc};
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
@@ -160,7 +160,7 @@ pub(crate) fn QuestionForm(props: &QuestionFormProps) -> Html {
                 { match &put.question.task {
                     Task::Number(number) => number_field(props, number.unit),
                     Task::Order(_) => order(props),
-                    Task::One(_) | Task::Many(_) | Task::Log(_) | Task::Picture(..) => options(props),
+                    Task::One(_) | Task::Many(_) | Task::Log(_) | Task::Picture(..) => offered(props),
                 } }
             </fieldset>
             { for marked.as_ref().map(|marked| verdict(words, put, marked, props.sources)) }
@@ -185,7 +185,7 @@ fn reason(props: &QuestionFormProps, letter: char) -> Html {
     }
 }
 
-fn options(props: &QuestionFormProps) -> Html {
+fn offered(props: &QuestionFormProps) -> Html {
     let QuestionFormProps { put, draft, marked, on_draft, .. } = props;
     let one = takes_one(&put.question);
     let is_log = matches!(put.question.task, Task::Log(_));
@@ -277,10 +277,11 @@ fn number_field(props: &QuestionFormProps, right: Unit) -> Html {
             <label>
                 { words.get(Word::QuestionUnit) }
                 <select id="unit" onchange={on_unit} disabled={done}>
-                    <option value="" selected={draft.unit.is_none()}>{ words.get(Word::QuestionChooseUnit) }</option>
-                    { for units(right).into_iter().map(|unit| html! {
-                        <option value={unit.code()} selected={draft.unit == Some(unit)}>{ words.of(&format!("unit.{}", unit_key(unit))) }</option>
-                    }) }
+                    { options(
+                        iter::once(("", words.get(Word::QuestionChooseUnit)))
+                            .chain(units(right).into_iter().map(|unit| (unit.code(), words.of(&format!("unit.{}", unit_key(unit)))))),
+                        draft.unit.map_or("", |unit| unit.code()),
+                    ) }
                 </select>
             </label>
         </div>

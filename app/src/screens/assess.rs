@@ -3,6 +3,7 @@
 use crate::{
     edge::{address, clock, page},
     hooks::use_sittings,
+    parts::options::options,
     screen::Screen,
     shell::{Around, Keeping},
     words::{Word, Words},
@@ -71,9 +72,7 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
     let (open, over) = (list(false), list(true));
     let Terms { number, agent, length, pace, limit, bar } = *terms;
     let codes = |all: &[&'static str], family: &str, chosen: &str| {
-        all.iter()
-            .map(|code| html! { <option value={*code} selected={*code == chosen}>{ words.of(&format!("{family}.{code}")) }</option> })
-            .collect::<Html>()
+        options(all.iter().map(|code| (*code, words.of(&format!("{family}.{code}")))), chosen)
     };
     html! {
         <article class="assess" data-agent={agent.code()}>
@@ -92,9 +91,7 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
                 <form class="terms" onsubmit={on_begin}>
                     <label>{ words.get(Word::QuestionsAgent) }
                         <select id="agent" onchange={set(|terms, code| terms.agent = Agent::from_code(code).unwrap_or(terms.agent))}>
-                            { for Agent::ALL.iter().map(|one| html! {
-                                <option value={one.code()} selected={*one == agent}>{ words.of(&format!("agent.{}.name", one.code())) }</option>
-                            }) }
+                            { options(Agent::ALL.iter().map(|one| (one.code(), words.of(&format!("agent.{}.name", one.code())))), agent.code()) }
                         </select>
                     </label>
                     <label>{ words.get(Word::AssessLength) }
@@ -114,7 +111,7 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
                     </label>
                     <label>{ words.get(Word::AssessBar) }
                         <select id="bar" onchange={set(|terms, code| terms.bar = code.parse().unwrap_or(terms.bar))}>
-                            { for BARS.iter().map(|one| html! { <option value={one.to_string()} selected={*one == bar}>{ format!("{one} %") }</option> }) }
+                            { options(BARS.iter().map(|one| (one.to_string(), format!("{one} %"))), &bar.to_string()) }
                         </select>
                     </label>
                     <label>{ words.get(Word::AssessNumber) }

@@ -79,7 +79,7 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>, watch: &Callb
                 <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
             </p>
             { page.whole_review(&review) }
-            { whole_log(&words, scenario, log, &review, &marks) }
+            { whole_log(&words, &lines, &review, &marks) }
         </article>
     }
 }

@@ -3,7 +3,7 @@
 use crate::{
     edge::{clock, page},
     hooks::use_answers,
-    parts::one_drill::OneDrill,
+    parts::{one_drill::OneDrill, options::options},
     shell::Around,
     words::Word,
 };
@@ -85,17 +85,13 @@ pub(crate) fn Drills(props: &DrillsProps) -> Html {
                 <label>
                     { words.get(Word::QuestionsAgent) }
                     <select id="agent" onchange={on_agent}>
-                        { for Agent::ALL.iter().copied().map(|one| html! {
-                            <option value={one.code()} selected={one == *agent}>{ words.of(&format!("agent.{}.name", one.code())) }</option>
-                        }) }
+                        { options(Agent::ALL.iter().map(|one| (one.code(), words.of(&format!("agent.{}.name", one.code())))), agent.code()) }
                     </select>
                 </label>
                 <label>
                     { words.get(Word::DrillLevel) }
                     <select id="level" onchange={on_level}>
-                        { for Level::ALL.iter().copied().map(|one| html! {
-                            <option value={one.code()} selected={one == *level}>{ words.of(&format!("drill-level.{}", one.code())) }</option>
-                        }) }
+                        { options(Level::ALL.iter().map(|one| (one.code(), words.of(&format!("drill-level.{}", one.code())))), level.code()) }
                     </select>
                 </label>
             </p>

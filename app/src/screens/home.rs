@@ -5,7 +5,7 @@ use crate::{
     begin::{Begin, Which},
     edge::{address, clock, left, page, site, store::Kept},
     hooks::{acquire, use_answers},
-    parts::{cautions::cautions, open_file::open_file, way_in::way_in},
+    parts::{cautions::cautions, open_file::open_file, options::options, way_in::way_in},
     screen::Screen,
     shell::{Around, Keeping},
     words::{Word, Words},
@@ -451,9 +451,7 @@ fn choice(
         <label>
             { words.get(name) }
             <select id={format!("choose-{family}")} {onchange}>
-                { for codes.iter().map(|code| html! {
-                    <option key={*code} value={*code} selected={*code == chosen}>{ words.of(&format!("{family}.{code}")) }</option>
-                }) }
+                { options(codes.iter().map(|code| (*code, words.of(&format!("{family}.{code}")))), chosen) }
             </select>
         </label>
     }

@@ -7,6 +7,7 @@ use crate::{
         bench::no_repeat,
         clocks::timers,
         logbook::{lines, logbook},
+        options::options,
         picture::{picture, picture_in_words},
     },
     screen::Screen,
@@ -130,11 +131,7 @@ fn time(words: &Words, watching: &Watching, on_action: &Callback<Action>) -> Htm
                     <label>
                         { words.get(Word::ClockPace) }
                         <select {onchange}>
-                            { for PACES.iter().map(|pace| html! {
-                                <option key={pace.code()} value={pace.code()} selected={watching.pace == *pace}>
-                                    { words.of(&format!("pace.{}", pace.code())) }
-                                </option>
-                            }) }
+                            { options(PACES.iter().map(|pace| (pace.code(), words.of(&format!("pace.{}", pace.code())))), watching.pace.code()) }
                         </select>
                     </label>
                 </div>

@@ -4,7 +4,7 @@ use crate::{
     begin::{Begin, Which},
     edge::{address, clock, page},
     hooks::{bank::use_bank, use_answers, use_outcomes},
-    parts::{course, ready, runs::Runs},
+    parts::{course, options::options, ready, runs::Runs},
     screen::Screen,
     screens::refresh::{come_back, minutes},
     shell::{Around, Keeping},
@@ -229,9 +229,7 @@ fn over_time(words: &Words, one: &WithAgent, on_agent: &Callback<Event>) -> Html
                 <label>
                     { words.get(Word::ProgressAgent) }
                     <select id="agent" onchange={on_agent.clone()}>
-                        { for Agent::ALL.iter().copied().map(|one| html! {
-                            <option value={one.code()} selected={one == agent}>{ words.of(&format!("agent.{}.name", one.code())) }</option>
-                        }) }
+                        { options(Agent::ALL.iter().map(|one| (one.code(), words.of(&format!("agent.{}.name", one.code())))), agent.code()) }
                     </select>
                 </label>
             </p>

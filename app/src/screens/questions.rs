@@ -6,7 +6,7 @@ use crate::{
         bank::{Bank, Loading, use_bank},
         use_answers,
     },
-    parts::{one_question::OneQuestion, question::Put},
+    parts::{one_question::OneQuestion, options::options, question::Put},
     screen::Screen,
     shell::Around,
     words::Word,
@@ -138,22 +138,20 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
                 <label>
                     { words.get(Word::QuestionsWhich) }
                     <select id="which" onchange={on_wanted}>
-                        { for [Wanted::All, Wanted::Wrong].into_iter().chain(Skill::ALL.iter().copied().map(Wanted::Of)).map(|one| {
+                        { options([Wanted::All, Wanted::Wrong].into_iter().chain(Skill::ALL.iter().copied().map(Wanted::Of)).map(|one| {
                             let name = match one {
                                 Wanted::All => words.get(Word::QuestionsAll),
                                 Wanted::Wrong => words.get(Word::QuestionsWrong),
                                 Wanted::Of(skill) => words.of(&format!("skill.{}", skill.code())),
                             };
-                            html! { <option value={one.code()} selected={one == *wanted}>{ name }</option> }
-                        }) }
+                            (one.code(), name)
+                        }), wanted.code()) }
                     </select>
                 </label>
                 <label>
                     { words.get(Word::QuestionsAgent) }
                     <select id="agent" onchange={on_agent}>
-                        { for Agent::ALL.iter().copied().map(|one| html! {
-                            <option value={one.code()} selected={one == *agent}>{ words.of(&format!("agent.{}.name", one.code())) }</option>
-                        }) }
+                        { options(Agent::ALL.iter().map(|one| (one.code(), words.of(&format!("agent.{}.name", one.code())))), agent.code()) }
                     </select>
                 </label>
             </p>

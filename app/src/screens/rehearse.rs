@@ -6,7 +6,7 @@ use crate::{
     parts::{
         bench::{Bench, at_hand_id as at_hand, button_id, phase_of},
         clocks::clocks,
-        guide::{Ways, guided, on_request},
+        guide::{Ways, guided, on_request, shown_next},
         live::Live,
         logbook::Logbook,
         passage::passage,
@@ -101,6 +101,8 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     // The act shown after all, until the next one.
     let revealed = use_state(|| None::<usize>);
     let acts = session.run.log().len();
+    let is_revealed = *revealed == Some(acts);
+    let next = shown_next(&session, &fade, is_revealed).filter(|_| session.conditions.help == Help::Guided);
 
     // The guide opens the phase first; once its buttons are there, the focus goes to the one meant.
     let on_show = {
@@ -169,12 +171,12 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 } else {
                     <div class="beside">
                         { match session.conditions.help {
-                            Help::Guided => guided(&words, &session, &fade, *revealed == Some(acts), &ways),
+                            Help::Guided => guided(&words, &session, &fade, is_revealed, &ways),
                             Help::OnRequest => on_request(&words, &session, &ways),
                             Help::Unaided => Html::default(),
                         } }
                     </div>
-                    <Bench words={words.clone()} live={live.clone()} phase={*phase} {on_phase} {on_act} reading={passage(&words, &session)} />
+                    <Bench words={words.clone()} live={live.clone()} next={next.map(|step| step.act)} phase={*phase} {on_phase} {on_act} reading={passage(&words, &session)} />
                 }
                 <Logbook words={words.clone()} {live} />
             </div>

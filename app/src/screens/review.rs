@@ -175,7 +175,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             { turning(&props.around, turned, !reviewed.put_right.is_empty(), ways.as_ref()) }
             { findings(&Told { words: &words, scenario: &scenario, book: &book, state: &state, log: &log, ways: ways.as_ref() }, &reviewed) }
             <Player
-                words={words.clone()} session={Rc::clone(&session)} timeline={timeline} lines={log}
+                words={words.clone()} session={Rc::clone(&session)} timeline={timeline} lines={Rc::clone(&log)}
                 jump={*jump} again={can_replay.then(|| again_from.clone())}
             />
             if can_replay {
@@ -201,7 +201,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             if *failed {
                 <p class="refused" role="alert">{ words.get(Word::ReviewSaveFailed) }</p>
             }
-            { whole_log(&words, &scenario, session.log(), &reviewed, &[]) }
+            { whole_log(&words, &log, &reviewed, &[]) }
             <p class="soft">{ words.fill(Word::ReviewRulebook, &[("part", book.part), ("version", &book.version.to_string()), ("hash", book.hash)]) }</p>
         </article>
     }

@@ -8,7 +8,10 @@ mod card;
 use crate::{
     edge::{clock, page},
     hooks::use_ticker,
-    parts::scene::inside::{View, inside},
+    parts::{
+        options::options,
+        scene::inside::{View, inside},
+    },
     shell::Around,
     words::{Word, Words},
 };
@@ -247,9 +250,7 @@ fn list(
         <label class="choice">
             { words.get(name) }
             <select {id} {onchange}>
-                { for codes.iter().map(|code| html! {
-                    <option value={*code} selected={*code == chosen}>{ words.of(&format!("worker.{id}.{code}")) }</option>
-                }) }
+                { options(codes.iter().map(|code| (*code, words.of(&format!("worker.{id}.{code}")))), chosen) }
             </select>
         </label>
     }

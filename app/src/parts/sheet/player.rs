@@ -4,6 +4,7 @@ use crate::{
     hooks::use_ticker,
     parts::{
         logbook::Line,
+        options::options,
         picture::describe,
         scene::SceneView,
         timeline::{Lanes, Table, Timeline, Window, place},
@@ -12,7 +13,7 @@ use crate::{
     words::{Word, Words, clock},
 };
 use bittersweet_core::{scene::Scene, units::Ms};
-use std::rc::Rc;
+use std::{iter, rc::Rc};
 use web_sys::{HtmlInputElement, HtmlSelectElement};
 use yew::prelude::*;
 
@@ -146,10 +147,11 @@ pub(crate) fn Player(props: &PlayerProps) -> Html {
                 <label>
                     { words.get(Word::TimelinePart) }
                     <select id="timeline-part" onchange={on_part}>
-                        <option value="" selected={part.is_none()}>{ words.get(Word::TimelineWhole) }</option>
-                        { for timeline.parts.iter().enumerate().map(|(number, one)| html! {
-                            <option value={number.to_string()} selected={*part == Some(number)}>{ words.about(one.stretch.about) }</option>
-                        }) }
+                        { options(
+                            iter::once((String::new(), words.get(Word::TimelineWhole)))
+                                .chain(timeline.parts.iter().enumerate().map(|(number, one)| (number.to_string(), words.about(one.stretch.about)))),
+                            &part.map(|number| number.to_string()).unwrap_or_default(),
+                        ) }
                     </select>
                 </label>
             </p>
@@ -183,9 +185,7 @@ pub(crate) fn Player(props: &PlayerProps) -> Html {
                             <label>
                                 { words.get(Word::PlayerSpeed) }
                                 <select id="play-speed" onchange={on_speed}>
-                                    { for SPEEDS.into_iter().map(|one| html! {
-                                        <option value={one.to_string()} selected={one == *speed}>{ words.fill(Word::PlayerSpeedOf, &[("times", &one.to_string())]) }</option>
-                                    }) }
+                                    { options(SPEEDS.iter().map(|one| (one.to_string(), words.fill(Word::PlayerSpeedOf, &[("times", &one.to_string())]))), &speed.to_string()) }
                                 </select>
                             </label>
                         </p>

@@ -1,39 +1,31 @@
 //! The whole logbook, with remarks in its margin.
 
 use crate::{
-    parts::logbook::class_of,
+    parts::logbook::{Line, class_of},
     words::{Word, Words, clock as clock_text},
 };
 use bittersweet_core::{
-    log::{Entry, What},
     review::{Finding, Review},
     rulebook::RuleId,
-    scenario::Scenario,
     units::Ms,
 };
 use yew::prelude::*;
 
-/// The logbook with remarks in the margin, and with those that somebody else made beside it.
-pub(crate) fn whole_log(
-    words: &Words,
-    scenario: &Scenario,
-    log: &[Entry],
-    review: &Review,
-    others: &[(Ms, AttrValue)],
-) -> Html {
+/// The logbook, squeezes in a row folded as in the run, with remarks in the margin, and with those that somebody else made beside it.
+pub(crate) fn whole_log(words: &Words, log: &[Line], review: &Review, others: &[(Ms, AttrValue)]) -> Html {
     let of = |findings: &[Finding], put_right: bool| -> Vec<(Ms, RuleId, bool)> {
         findings.iter().flat_map(|finding| finding.times.iter().map(move |at| (*at, finding.rule, put_right))).collect()
     };
     let findings = [of(&review.findings, false), of(&review.put_right, true)].concat();
-    // A remark stands beside the last entry at or before its moment, and says when where that is later.
-    let remarks = |number: usize, entry: &Entry| -> Vec<AttrValue> {
+    // A remark stands beside the last line at or before its moment, and says when where that is later.
+    let remarks = |number: usize, line: &Line| -> Vec<AttrValue> {
         let until = log.get(number + 1).map_or(Ms(u32::MAX), |next| next.at);
-        let here = |at: Ms| at >= entry.at && at < until;
+        let here = |at: Ms| at >= line.at && at < until;
         findings
             .iter()
             .filter(|(at, ..)| here(*at))
             .map(|(at, rule, put_right)| {
-                let when = Some(clock_text(*at)).filter(|when| *when != clock_text(entry.at));
+                let when = Some(clock_text(*at)).filter(|when| *when != clock_text(line.at));
                 let when = when.map(|when| format!("{when} ")).unwrap_or_default();
                 let put_right = put_right.then(|| format!("{}: ", words.get(Word::ReviewPutRight))).unwrap_or_default();
                 AttrValue::from(format!("{when}{put_right}{}", words.rule_says(*rule)))
@@ -50,18 +42,12 @@ pub(crate) fn whole_log(
                         <tr><th scope="col">{ words.get(Word::ReviewTime) }</th><th scope="col">{ words.get(Word::ReviewWhat) }</th><th scope="col">{ words.get(Word::ReviewRemark) }</th></tr>
                     </thead>
                     <tbody>
-                        { for log.iter().enumerate().map(|(number, entry)| {
-                            let text = match entry.what {
-                                What::Act(act) => words.act(act, scenario),
-                                What::Sign(sign) => words.sign(sign, scenario),
-                            };
-                            html! {
-                                <tr key={number} class={class_of(entry.what)}>
-                                    <td class="at">{ clock_text(entry.at) }</td>
-                                    <td>{ text }</td>
-                                    <td>{ for remarks(number, entry).into_iter().map(|remark| html! { <p>{ remark }</p> }) }</td>
-                                </tr>
-                            }
+                        { for log.iter().enumerate().map(|(number, line)| html! {
+                            <tr key={number} class={class_of(line.what)}>
+                                <td class="at">{ clock_text(line.at) }</td>
+                                <td>{ line.text.clone() }</td>
+                                <td>{ for remarks(number, line).into_iter().map(|remark| html! { <p>{ remark }</p> }) }</td>
+                            </tr>
                         }) }
                     </tbody>
                 </table>
