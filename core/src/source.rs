@@ -19,7 +19,7 @@ coded! {
     Reading {
         /// Read in a stored copy of the public document.
         Read = "read",
-        /// Known, not read for this rulebook: check it against the current text before leaning on it.
+        /// Known, and not borne out by a copy that was read: check it against the current text before leaning on it.
         Memory = "memory",
         /// A fact of the trade without a source.
         Practice = "practice",

@@ -24,7 +24,7 @@ fn periods_are_those_of_the_rule() {
     for book in books() {
         let numbers = &book.numbers;
         let rows: &[(&str, Ms, u32)] = &[
-            // Nothing but plain water by mouth for 15 min: App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory.
+            // Nothing but plain water by mouth for 15 min: App. A I.B.3(b)(1), I.B.4(b)(1), read.
             ("nothing by mouth", numbers.nothing_by_mouth, 15 * 60_000),
             // Worn at least 5 min to judge comfort: App. A I.A.5, read.
             ("comfort", numbers.comfort_wear, 5 * 60_000),
@@ -32,11 +32,11 @@ fn periods_are_those_of_the_rule() {
             ("before the test", numbers.pretest_wear, 5 * 60_000),
             // Each exercise of a qualitative test 60 s: App. A I.A.14(b), read.
             ("exercise", numbers.exercise, 60_000),
-            // Half the squeezes every 30 s: App. A I.B.3(b)(9), read; I.B.4(b)(9), from memory.
+            // Half the squeezes every 30 s: App. A I.B.3(b)(9), I.B.4(b)(9), read.
             ("replenishment", numbers.replenish_every, 30_000),
-            // Rinse and refill each morning and afternoon, or at least every 4 h: App. A I.B.3(a)(14), I.B.4(a)(14), from memory.
+            // Rinse and refill each morning and afternoon, or at least every 4 h: App. A I.B.3(a)(14), I.B.4(a)(14), read.
             ("refill", numbers.refill_within, 4 * 3_600_000),
-            // Negative pressure seal check held 10 s: App. B-1, from memory.
+            // Negative pressure seal check held 10 s: App. B-1, read.
             ("seal check", numbers.seal_hold, 10_000),
         ];
         for (what, period, wanted) in rows {
@@ -50,19 +50,19 @@ fn counts_and_measures_are_those_of_the_rule() {
     for book in books() {
         let numbers = &book.numbers;
         let rows: &[(&str, u32, u32)] = &[
-            // Screening in three sets of ten: App. A I.B.3(a)(7)-(9), from memory; I.B.4(a)(7), (8), read.
+            // Screening in three sets of ten: App. A I.B.3(a)(7)-(9), I.B.4(a)(7)-(9), read.
             ("a set", numbers.set, 10),
             ("sets", numbers.sets, 3),
-            // Never fewer than ten initial squeezes: App. A I.B.3(b)(7), I.B.4(b)(7), from memory.
+            // Never fewer than ten initial squeezes: App. A I.B.3(b)(7), read; I.B.4(b)(7), read, has no such sentence.
             ("initial minimum", numbers.initial_minimum, 10),
-            // Half of them each time: App. A I.B.3(b)(9), read; I.B.4(b)(9), from memory.
+            // Half of them each time: App. A I.B.3(b)(9), I.B.4(b)(9), read.
             ("replenish part", numbers.replenish_part, 2),
-            // About 1 mL in the nebulizer: App. A I.B.3(a)(13), I.B.4(a)(13), from memory.
+            // About 1 mL in the nebulizer: App. A I.B.3(a)(13), I.B.4(a)(13), read.
             ("fill, mL", numbers.fill_ml, 1),
-            // Hood about 12 in across, 14 in tall: App. A I.B.3(a)(1), from memory; I.B.4(a)(1), read.
+            // Hood about 12 in across, 14 in tall: App. A I.B.3(a)(1), I.B.4(a)(1), read.
             ("hood across, in", numbers.hood_diameter_in, 12),
             ("hood tall, in", numbers.hood_height_in, 14),
-            // Hole of 3/4 in: App. A I.B.3(a)(2), I.B.4(a)(2), from memory.
+            // Hole of 3/4 in: App. A I.B.3(a)(2), I.B.4(a)(2), read.
             ("hole, sixteenths of an inch", numbers.hood_hole_sixteenths, 12),
             // About 6 in between face and window: common practice, no source.
             ("gap, in", numbers.hood_gap_in, 6),
@@ -73,7 +73,7 @@ fn counts_and_measures_are_those_of_the_rule() {
             // Assigned protection factors of half and full air-purifying facepieces: 1910.134(d), Table 1, read.
             ("APF half", numbers.apf_half, 10),
             ("APF full", numbers.apf_full, 50),
-            // Five fields: 1910.134(m)(2)(i)(A)-(E), from memory.
+            // Five fields: 1910.134(m)(2)(i)(A)-(E), read.
             ("record fields", numbers.record_fields, 5),
             // At least annually: 1910.134(f)(2), read.
             ("months to the next", numbers.retest_within_months, 12),
@@ -115,7 +115,7 @@ fn seven_exercises_of_a_minute_make_420_seconds() {
     let in_order =
         ["normal-breathing", "deep-breathing", "head-side", "head-up-down", "talking", "bending", "normal-again"];
     assert_eq!(Exercise::SEVEN.map(Exercise::code), in_order);
-    // The grimace belongs to quantitative tests: from memory.
+    // The grimace belongs to quantitative tests: read.
     assert_eq!(Exercise::Grimace.place(), None);
     // Jogging stands for bending where the hood does not allow bending: read.
     assert_eq!(Exercise::Jogging.place(), Some(5));
@@ -125,7 +125,7 @@ fn seven_exercises_of_a_minute_make_420_seconds() {
     }
 }
 
-/// Recipes: App. A I.B.3(a)(5), from memory, (b)(5), read; I.B.4(a)(5), (b)(5), from memory. The ratios are derived.
+/// Recipes: App. A I.B.3(a)(5), (b)(5), I.B.4(a)(5), (b)(5), read. The ratios are derived.
 #[test]
 fn solutions_are_those_of_the_rule() {
     let sweet = Rulebook::us(Agent::Sweet).solution;
@@ -147,7 +147,7 @@ fn solutions_are_those_of_the_rule() {
     }
 }
 
-/// As many initial squeezes as the class: App. A I.B.3(b)(7), read. Half of them: (b)(9), read; 5, 10 and 15: from memory.
+/// As many initial squeezes as the class: App. A I.B.3(b)(7), I.B.4(b)(7), read. Half of them, 5, 10 and 15: (b)(9), read.
 /// Totals over 420 s (a replenishment at 30, 60 ... 390 s, thirteen in all) are derived.
 #[test]
 fn a_class_makes_the_squeezes_of_the_test() {
@@ -162,7 +162,7 @@ fn a_class_makes_the_squeezes_of_the_test() {
             assert_eq!((book.initial(class), book.replenishment(class)), (Some(initial), Some(half)));
             assert_eq!(initial + half * 13, total);
         }
-        // Not tasted at thirty: not by this agent. App. A I.B.3(a)(11), I.B.4(a)(11), from memory.
+        // Not tasted at thirty: not by this agent. App. A I.B.3(a)(11), I.B.4(a)(11), read.
         assert_eq!((book.initial(Threshold::NotTasted), book.replenishment(Threshold::NotTasted)), (None, None));
     }
 }
@@ -196,7 +196,7 @@ fn the_class_is_that_of_the_set() {
     }
 }
 
-/// Overall fit factor: the number of exercises over the sum of the penetrations, App. A I.C.2(b)(8)(iii)(D), from memory; at
+/// Overall fit factor: the number of exercises over the sum of the penetrations, App. A I.C.2(b)(8)(iii)(D), read; at
 /// least 100 for a half mask and 500 for a full facepiece, 1910.134(f)(7), read. The vectors are derived.
 #[test]
 fn the_overall_fit_factor_is_the_harmonic_mean() {

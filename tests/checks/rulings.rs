@@ -227,7 +227,7 @@ fn solutions() -> Vec<Row> {
         },
         Row {
             what: "nebulizer clogged in the test, seen at the end and passed over",
-            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            source: "App. A I.B.3(b)(12), read; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
             room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
             done: |conductor| {
                 conductor.overlook(Seen::NebulizerTipCrusted).finish();
@@ -238,7 +238,7 @@ fn solutions() -> Vec<Row> {
         },
         Row {
             what: "nebulizer clogged in the test, and nobody looks at the end",
-            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            source: "App. A I.B.3(b)(12), read; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
             room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
             done: |conductor| {
                 conductor.until_like(looking_at_the_end).skip().finish();
@@ -249,7 +249,7 @@ fn solutions() -> Vec<Row> {
         },
         Row {
             what: "nebulizer clogged in the test, seen at the end and started over",
-            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            source: "App. A I.B.3(b)(12), read; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
             room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
             done: by_the_book,
             calls: &["test-1: invalid", "test-2: pass"],
@@ -258,7 +258,7 @@ fn solutions() -> Vec<Row> {
         },
         Row {
             what: "rinse and refill overdue, and left so",
-            source: "App. A I.B.3 and I.B.4 (a)(14), from memory",
+            source: "App. A I.B.3 and I.B.4 (a)(14), read",
             room: |loose| loose.bench.fit.filled_h_ago = 6,
             done: |conductor| {
                 conductor.until(Act::RinseNebulizer(Role::Fit)).skip();
@@ -270,7 +270,7 @@ fn solutions() -> Vec<Row> {
         },
         Row {
             what: "rinse and refill overdue, and done",
-            source: "App. A I.B.3 and I.B.4 (a)(14), from memory",
+            source: "App. A I.B.3 and I.B.4 (a)(14), read",
             room: |loose| loose.bench.fit.filled_h_ago = 6,
             done: by_the_book,
             calls: &["test-1: pass"],
@@ -279,7 +279,7 @@ fn solutions() -> Vec<Row> {
         },
         Row {
             what: "nebulizer clogged in the test, found by a test spray at the end and passed over",
-            source: "App. A I.B.3(b)(12), from memory; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
+            source: "App. A I.B.3(b)(12), read; bitter: ours on I.B.4(b)(7), (b)(9), I.B.1",
             room: |loose| loose.trouble.push(during("clogs-unseen", Exercise::HeadSide, 5)),
             done: |conductor| {
                 conductor
@@ -325,7 +325,7 @@ fn screening() -> Vec<Row> {
         },
         Row {
             what: "tasted within the second ten, and the first ten noted",
-            source: "App. A I.B.3(a)(8), from memory; I.B.4(a)(8), read",
+            source: "App. A I.B.3 and I.B.4 (a)(8), read",
             room: |loose| loose.wearer.tastes_after = Some(14),
             done: |conductor| {
                 conductor.until(Act::NoteThreshold(Threshold::Twenty)).act(Act::NoteThreshold(Threshold::Ten));
@@ -337,7 +337,7 @@ fn screening() -> Vec<Row> {
         },
         Row {
             what: "tasted within the second ten, the first ten noted, and the record corrected",
-            source: "App. A I.B.3(a)(8), from memory; I.B.4(a)(8), read",
+            source: "App. A I.B.3 and I.B.4 (a)(8), read",
             room: |loose| loose.wearer.tastes_after = Some(14),
             done: |conductor| {
                 conductor.until(Act::NoteThreshold(Threshold::Twenty)).act(Act::NoteThreshold(Threshold::Ten)).finish();
@@ -438,7 +438,7 @@ fn screening() -> Vec<Row> {
         },
         Row {
             what: "not tasted at thirty: not by this agent",
-            source: "App. A I.B.3 and I.B.4 (a)(11), from memory",
+            source: "App. A I.B.3 and I.B.4 (a)(11), read",
             room: |loose| loose.wearer.tastes_after = None,
             done: by_the_book,
             calls: &["screening-1: cannot-taste [cannot-taste, invalid]"],
@@ -447,7 +447,7 @@ fn screening() -> Vec<Row> {
         },
         Row {
             what: "not tasted at thirty, and tested all the same",
-            source: "App. A I.B.3 and I.B.4 (a)(11), from memory",
+            source: "App. A I.B.3 and I.B.4 (a)(11), read",
             room: |loose| loose.wearer.tastes_after = None,
             done: |conductor| {
                 conductor.until(Act::NoteThreshold(Threshold::NotTasted)).act(Act::NoteThreshold(Threshold::NotTasted));
@@ -459,7 +459,7 @@ fn screening() -> Vec<Row> {
         },
         Row {
             what: "not tasted at thirty, and sent off to use it",
-            source: "App. A I.B.3 and I.B.4 (a)(11); 1910.134(f)(1), from memory",
+            source: "App. A I.B.3 and I.B.4 (a)(11); 1910.134(f)(1), read",
             room: |loose| loose.wearer.tastes_after = None,
             done: |conductor| decide(conductor, NextStep::Cleared),
             calls: &["screening-1: cannot-taste [cannot-taste, invalid]"],
@@ -468,7 +468,7 @@ fn screening() -> Vec<Row> {
         },
         Row {
             what: "nothing tasted, nothing noted, and a threshold written down in the middle of the test",
-            source: "App. A I.B.3 and I.B.4 (a)(7)-(10), (a)(10) from memory",
+            source: "App. A I.B.3 and I.B.4 (a)(7)-(10), read",
             room: |loose| loose.wearer.tastes_after = Some(14),
             done: |conductor| {
                 conductor.until(Act::Ask(Manner::Neutral)).takes_for_screened(Threshold::Ten);
@@ -480,7 +480,7 @@ fn screening() -> Vec<Row> {
         },
         Row {
             what: "exercises begun over a bare face, and the result given all the same",
-            source: "App. A I.B.3 and I.B.4 (b)(2), (b)(3), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(2), (b)(3), read",
             room: nothing,
             done: |conductor| {
                 conductor.until(Act::LetChoose).acts([Act::Explain(Topic::Exercises), Act::HoodOn]);
@@ -528,7 +528,7 @@ fn running() -> Vec<Row> {
         },
         Row {
             what: "fewer than ten initial squeezes, and not noticed",
-            source: "App. A I.B.3 and I.B.4 (b)(7), from memory",
+            source: "App. A I.B.3(b)(7), read; I.B.4(b)(7), read, has no such sentence",
             room: nothing,
             done: |conductor| {
                 conductor.until_like(initial).squeezes(7);
@@ -543,7 +543,7 @@ fn running() -> Vec<Row> {
         },
         Row {
             what: "fewer than ten initial squeezes, noticed and started over",
-            source: "App. A I.B.3 and I.B.4 (b)(7), from memory",
+            source: "App. A I.B.3(b)(7), read; I.B.4(b)(7), read, has no such sentence",
             room: nothing,
             done: |conductor| {
                 conductor.until_like(initial).squeezes(7).act(Act::Begin(Exercise::NormalBreathing)).finish();
@@ -554,7 +554,7 @@ fn running() -> Vec<Row> {
         },
         Row {
             what: "ten initial squeezes for a threshold of twenty",
-            source: "App. A I.B.3(b)(7), read; I.B.4(b)(7), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(7), read",
             room: |loose| loose.wearer.tastes_after = Some(14),
             done: |conductor| {
                 conductor.until_like(initial).squeezes(10);
@@ -849,7 +849,7 @@ fn running() -> Vec<Row> {
         },
         Row {
             what: "a grimace added",
-            source: "App. A I.A.14(a), from memory",
+            source: "App. A I.A.14(a), read",
             room: nothing,
             done: |conductor| {
                 conductor.until(Act::Begin(Exercise::Bending)).act(Act::Begin(Exercise::Grimace)).finish();
@@ -1020,7 +1020,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "a taste reported, and waved through",
-            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(10), (11), read",
             room: leaks,
             done: |conductor| {
                 conductor.overlook(Seen::SignalsTaste).finish();
@@ -1031,7 +1031,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "a taste reported: fail, a different facepiece, everything again",
-            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(10), (11), read",
             room: leaks,
             done: by_the_book,
             calls: &["test-1: fail", "test-2: pass"],
@@ -1044,7 +1044,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "a taste told after the hood is off, and waved through",
-            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(10), (11), read",
             room: |loose| {
                 leaks(loose);
                 loose.trouble.push(during("tells-late", Exercise::Bending, 10));
@@ -1058,7 +1058,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "a taste told after the hood is off: fail",
-            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(10), (11), read",
             room: |loose| {
                 leaks(loose);
                 loose.trouble.push(during("tells-late", Exercise::Bending, 10));
@@ -1070,7 +1070,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "half a gesture, one neutral question, a trace: fail",
-            source: "App. A I.B.3(b)(10), (11), read; I.B.4(b)(10), (11), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(10), (11), read",
             room: |loose| {
                 leaks(loose);
                 loose.trouble.push(during("half-gesture", Exercise::Bending, 10));
@@ -1167,7 +1167,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "trouble breathing, and tested on",
-            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            source: "App. A I.A.10, 1910.134(e)(7), read",
             room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
             done: |conductor| {
                 conductor.overlook(Seen::Breathless).finish();
@@ -1178,7 +1178,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "trouble breathing: stopped and referred",
-            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            source: "App. A I.A.10, 1910.134(e)(7), read",
             room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
             done: by_the_book,
             calls: &["test-1: stopped:breathing"],
@@ -1187,7 +1187,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "trouble breathing: stopped and not referred",
-            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            source: "App. A I.A.10, 1910.134(e)(7), read",
             room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
             done: |conductor| {
                 conductor
@@ -1201,7 +1201,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "trouble breathing: stopped, taken for a wish, and not referred",
-            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            source: "App. A I.A.10, 1910.134(e)(7), read",
             room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
             done: |conductor| {
                 let (right, wrong) = (Verdict::Stopped(Cause::Breathing), Verdict::Stopped(Cause::Wish));
@@ -1215,7 +1215,7 @@ fn watching() -> Vec<Row> {
         },
         Row {
             what: "trouble breathing: called invalid, and to be tested again",
-            source: "App. A I.A.10, 1910.134(e)(7), from memory",
+            source: "App. A I.A.10, 1910.134(e)(7), read",
             room: |loose| loose.trouble.push(during("breathless", Exercise::Bending, 10)),
             done: |conductor| {
                 let right = Act::Give(Verdict::Stopped(Cause::Breathing));
@@ -1254,7 +1254,7 @@ fn who() -> Vec<Row> {
     vec![
         Row {
             what: "coffee before the test, and nobody asked",
-            source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(1), read",
             room: |loose| by_mouth(loose, "coffee", 0),
             done: |conductor| {
                 conductor.never(Act::AskMouth).finish();
@@ -1269,7 +1269,7 @@ fn who() -> Vec<Row> {
         },
         Row {
             what: "coffee before the test, and waited for",
-            source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(1), read",
             room: |loose| by_mouth(loose, "coffee", 0),
             done: by_the_book,
             calls: &["test-1: pass"],
@@ -1289,7 +1289,7 @@ fn who() -> Vec<Row> {
         },
         Row {
             what: "water before the test",
-            source: "App. A I.B.3(b)(1), read; I.B.4(b)(1), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(1), read",
             room: |loose| by_mouth(loose, "water", 0),
             done: by_the_book,
             calls: &["test-1: pass"],
@@ -1298,7 +1298,7 @@ fn who() -> Vec<Row> {
         },
         Row {
             what: "a beard at the seal, and tested",
-            source: "App. A I.A.9, read; 1910.134(g)(1), from memory",
+            source: "App. A I.A.9, 1910.134(g)(1), read",
             room: |loose| loose.wearer.face = "beard".to_owned(),
             done: |conductor| {
                 conductor.overlook(Seen::FaceBeard).finish();
@@ -1309,7 +1309,7 @@ fn who() -> Vec<Row> {
         },
         Row {
             what: "stubble at the seal: not tested today",
-            source: "App. A I.A.9, read; 1910.134(g)(1), from memory",
+            source: "App. A I.A.9, 1910.134(g)(1), read",
             room: |loose| loose.wearer.face = "stubble".to_owned(),
             done: by_the_book,
             calls: &["day: not-tested:seal"],
@@ -1318,7 +1318,7 @@ fn who() -> Vec<Row> {
         },
         Row {
             what: "no clearance, and tested",
-            source: "1910.134(e)(1), from memory",
+            source: "1910.134(e)(1), read",
             room: |loose| loose.wearer.clearance = "none".to_owned(),
             done: |conductor| {
                 conductor.overlook(Seen::SaysNotCleared).finish();
@@ -1329,7 +1329,7 @@ fn who() -> Vec<Row> {
         },
         Row {
             what: "no clearance: not tested today",
-            source: "1910.134(e)(1), from memory",
+            source: "1910.134(e)(1), read",
             room: |loose| loose.wearer.clearance = "none".to_owned(),
             done: by_the_book,
             calls: &["day: not-tested:clearance"],
@@ -1364,7 +1364,7 @@ fn who() -> Vec<Row> {
         },
         Row {
             what: "a half mask asked for beyond ten times the limit, and tested",
-            source: "1910.134(d)(1), (d)(3)(i), from memory",
+            source: "1910.134(d)(1), (d)(3)(i), read",
             room: |loose| loose.exposure_times = 11,
             done: |conductor| {
                 conductor.never(Act::CheckUse).finish();
@@ -1468,7 +1468,7 @@ fn facepieces() -> Vec<Row> {
         },
         Row {
             what: "user seal check skipped",
-            source: "1910.134(g)(1)(iii), from memory; App. A I.A.8, read",
+            source: "1910.134(g)(1)(iii), App. A I.A.8, read",
             room: nothing,
             done: |conductor| {
                 conductor.never(Act::SealCheck(Method::Both)).finish();
@@ -1511,7 +1511,7 @@ fn facepieces() -> Vec<Row> {
         },
         Row {
             what: "gear worn at work known and left off",
-            source: "App. A I.A.13, from memory",
+            source: "App. A I.A.13, read",
             room: |loose| loose.wearer.gear.push("helmet".to_owned()),
             done: |conductor| {
                 conductor.never(Act::GearOn).finish();
@@ -1522,7 +1522,7 @@ fn facepieces() -> Vec<Row> {
         },
         Row {
             what: "gear worn at work put on",
-            source: "App. A I.A.13, from memory",
+            source: "App. A I.A.13, read",
             room: |loose| loose.wearer.gear.push("helmet".to_owned()),
             done: by_the_book,
             calls: &["test-1: pass"],
@@ -1531,7 +1531,7 @@ fn facepieces() -> Vec<Row> {
         },
         Row {
             what: "a facepiece somebody wore, not disinfected",
-            source: "1910.134(h)(1)(iv), from memory",
+            source: "1910.134(h)(1)(iv), read",
             room: |loose| loose.rack[1].used = true,
             done: |conductor| {
                 conductor.overlook(Seen::FacepieceUsed).finish();
@@ -1542,7 +1542,7 @@ fn facepieces() -> Vec<Row> {
         },
         Row {
             what: "a facepiece somebody wore, disinfected first",
-            source: "1910.134(h)(1)(iv), from memory",
+            source: "1910.134(h)(1)(iv), read",
             room: |loose| loose.rack[1].used = true,
             done: by_the_book,
             calls: &["test-1: pass"],
@@ -1551,7 +1551,7 @@ fn facepieces() -> Vec<Row> {
         },
         Row {
             what: "a filtering facepiece passed on",
-            source: "1910.134(h)(1)(iv), from memory",
+            source: "1910.134(h)(1)(iv), read, does not speak of filtering facepieces",
             room: |loose| {
                 loose.rack[1].used = true;
                 loose.rack[1].class = "filtering".to_owned();
@@ -1565,7 +1565,7 @@ fn facepieces() -> Vec<Row> {
         },
         Row {
             what: "found unacceptable: another facepiece and the fit test, not screened again",
-            source: "App. A I.A.11, from memory; I.A.14(b), 1910.134(f)(4), read",
+            source: "App. A I.A.11, I.A.14(b), 1910.134(f)(4), read",
             room: |loose| loose.rack[1].uncomfortable = true,
             done: by_the_book,
             calls: &["test-1: pass"],
@@ -1574,7 +1574,7 @@ fn facepieces() -> Vec<Row> {
         },
         Row {
             what: "found unacceptable, and tested and passed all the same",
-            source: "App. A I.A.11, from memory; I.A.14(b), 1910.134(f)(4), read",
+            source: "App. A I.A.11, I.A.14(b), 1910.134(f)(4), read",
             room: |loose| loose.rack[1].uncomfortable = true,
             done: |conductor| {
                 conductor.overlook(Seen::SaysUncomfortable).finish();
@@ -1640,7 +1640,7 @@ fn afterwards() -> Vec<Row> {
     vec![
         Row {
             what: "the same facepiece refitted after a fail",
-            source: "App. A I.B.3(b)(11), read; I.B.4(b)(11), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(11), read",
             room: leaks,
             done: |conductor| decide(conductor, NextStep::RefitSame),
             calls: &["test-1: fail", "test-2: invalid", "test-3: pass"],
@@ -1663,7 +1663,7 @@ fn afterwards() -> Vec<Row> {
         },
         Row {
             what: "the fit test alone repeated after a fail",
-            source: "App. A I.B.3(b)(11), read; I.B.4(b)(11), from memory",
+            source: "App. A I.B.3 and I.B.4 (b)(11), read",
             room: leaks,
             done: |conductor| decide(conductor, NextStep::TestAgain),
             calls: &["test-1: fail", "test-2: invalid", "test-3: pass"],
@@ -1857,7 +1857,7 @@ fn one_agents_own() -> Vec<(Agent, Row)> {
     let rows = [
         Row {
             what: "sweet: nobody looked whether the nebulizer had clogged, and it had not",
-            source: "App. A I.B.3(b)(12), from memory",
+            source: "App. A I.B.3(b)(12), read",
             room: nothing,
             done: no_look,
             calls: &["test-1: pass [pass, invalid]"],
@@ -1875,7 +1875,7 @@ fn one_agents_own() -> Vec<(Agent, Row)> {
         },
         Row {
             what: "sweet: something sweet too shortly before screening, not before the test",
-            source: "App. A I.B.3(a), note, from memory",
+            source: "App. A I.B.3(a), note, read: that the taste may be missed; that it is screened again: ours",
             room: |loose| by_mouth(loose, "sweets", 10),
             done: unasked,
             calls: &["test-1: pass [invalid]"],

@@ -50,7 +50,7 @@ fn a_record_before_anything_was_done_holds_nothing_but_its_fields() {
     assert_eq!((sample.facepiece, sample.threshold, sample.result), (None, None, None));
 }
 
-/// 29 CFR 1910.134(m)(2)(i)(A) to (E), from memory: each of the five is asked for, and nothing else.
+/// 29 CFR 1910.134(m)(2)(i)(A) to (E), read: each of the five is asked for, and nothing else.
 #[test]
 fn each_of_the_five_is_missed_and_more_is_never_marked_down() {
     for agent in Agent::ALL.iter().copied() {
