@@ -539,7 +539,7 @@ fn running() -> Vec<Row> {
             },
             calls: &["test-1: pass [invalid]"],
             found: &["fit.minimum on test-1: spoils"],
-            on: &[(RuleId::FitMinimum, [Text, Text], FalsePass)],
+            on: &[(RuleId::FitMinimum, [Text, Ours], FalsePass)],
         },
         Row {
             what: "fewer than ten initial squeezes, noticed and started over",
@@ -550,7 +550,7 @@ fn running() -> Vec<Row> {
             },
             calls: &["test-1: invalid", "test-2: pass"],
             found: &["(fit.minimum on test-1: departure)"],
-            on: &[(RuleId::FitMinimum, [Text, Text], FalsePass)],
+            on: &[(RuleId::FitMinimum, [Text, Ours], FalsePass)],
         },
         Row {
             what: "ten initial squeezes for a threshold of twenty",
