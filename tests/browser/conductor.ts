@@ -90,7 +90,7 @@ export const tabbing = (page: Page): Hand => {
     choose: async (selector, value) => {
       await reach(page, selector);
       const away = () =>
-        page.locator(selector).evaluate((list: HTMLSelectElement, value) => [...list.options].findIndex((one) => one.value === value) - list.selectedIndex, value);
+        page.locator(selector).evaluate((list: HTMLSelectElement, value) => [...list.options].findIndex((one) => [one.value, one.label].includes(value)) - list.selectedIndex, value);
       for (let left = await away(); left !== 0; left = await away()) await page.keyboard.press(left > 0 ? "ArrowDown" : "ArrowUp");
     },
     tick: async (selector) => {
