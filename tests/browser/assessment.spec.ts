@@ -1,39 +1,40 @@
 // Assessments, sat by keyboard and by mouse: one is passed, one fails by an error that was left standing; a crash gains no time.
-import { close, drills, kept, questions, run, sit as begin } from "./candidate";
+import { type Page } from "@playwright/test";
 import { clean } from "./axe";
+import { type Candidate, answer, close, drills, kept, questions, result, run, seen, sit, stays } from "./candidate";
 import { type Hand, expect, mouse, reach, start, tabbing, test } from "./conductor";
+
+/** Sets the terms of one, and begins. */
+async function begin(page: Page, hand: Hand = mouse(page), ...terms: [pace?: string, limit?: string]): Promise<Candidate> {
+  const candidate = seen(page, hand);
+  await start(page);
+  await sit(candidate, ...terms);
+  return candidate;
+}
 
 test("an assessment is passed, by keyboard", async ({ page }) => {
   test.setTimeout(300_000);
-  const hand = tabbing(page);
-  const keys: Hand = { ...hand, squeeze: () => page.keyboard.press("s") };
-  await begin(page, keys);
+  const candidate = await begin(page, { ...tabbing(page), squeeze: () => page.keyboard.press("s") });
   await clean(page, "an assessment that has begun");
-  for (const acts of kept.runs) await run(page, keys, acts);
-  await drills(page, keys);
-  await questions(page, keys);
-  await expect(page.locator("#result")).toHaveAttribute("data-passed", "true");
-  await expect(page.locator("#heading")).toBeFocused();
+  await answer(candidate);
+  await result(candidate, true);
   await clean(page, "an assessment that was passed");
   await expect(page.locator("tbody tr").first()).toContainText("18 of 18");
   // Reckoned by statsmodels: proportion_confint(18, 18, method="wilson") is 0.824 to 1.
   await expect(page.locator("tbody tr").first()).toContainText("82 to 100");
-  // It tells the same after a reload, and is listed.
+  // It tells the same after a reload.
   await page.reload();
-  await expect(page.locator("#result")).toHaveAttribute("data-passed", "true");
-  await page.goto("./#/assessment");
-  await expect(page.locator(".kept")).toContainText(`Assessment ${kept.number}`);
-  await expect(page.locator(".kept")).toContainText("Passed");
+  await result(candidate, true);
+  await stays(candidate);
 });
 
 test("an assessment fails by one error that was left standing, by mouse", async ({ page }) => {
   test.setTimeout(240_000);
-  const hand = mouse(page);
-  await begin(page, hand);
-  for (const [place, acts] of kept.runs.entries()) await run(page, hand, place === kept.quiet ? kept.spoilt : acts);
-  await drills(page, hand);
-  await questions(page, hand);
-  await expect(page.locator("#result")).toHaveAttribute("data-passed", "false");
+  const candidate = await begin(page);
+  for (const [place, acts] of kept.runs.entries()) await run(candidate, place === kept.quiet ? kept.spoilt : acts);
+  await drills(candidate);
+  await questions(candidate);
+  await result(candidate, false);
   await expect(page.locator(".reasons li")).toHaveCount(1);
   await expect(page.locator(".reasons")).toContainText(`Run ${kept.quiet + 1}`);
   await expect(page.locator("tbody tr").first()).toContainText("18 of 18");
@@ -42,25 +43,23 @@ test("an assessment fails by one error that was left standing, by mouse", async 
 });
 
 test("the review of a run waits for the end of its assessment", async ({ page }) => {
-  const hand = mouse(page);
-  await begin(page, hand);
-  await hand.press("#begin-run");
+  const candidate = await begin(page);
+  await page.click("#begin-run");
   await expect(page.locator("#squeeze")).toBeVisible();
   const id = new URL(page.url()).hash.split("/").pop();
   await page.goto(`./#/review/${id}`);
   await expect(page.locator("#main")).toContainText("waits until its assessment is over");
   await page.getByRole("link", { name: "Back to the assessment" }).click();
-  await close(page, hand);
+  await close(candidate);
   await expect(page.locator(".reasons")).toContainText("Not done: 21");
   await page.goto(`./#/review/${id}`);
   await expect(page.locator(".review")).toBeVisible();
 });
 
 test("a run that is forgotten is not begun again: the assessment is over", async ({ page }) => {
-  const hand = mouse(page);
-  await begin(page, hand);
+  await begin(page);
   const address = page.url();
-  await hand.press("#begin-run");
+  await page.click("#begin-run");
   await expect(page.locator("#squeeze")).toBeVisible();
   await page.click(".mark");
   await page.click(".kept li button");

@@ -3,39 +3,10 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type Page, expect, test as base } from "@playwright/test";
+import { settled } from "./store";
 
 /** What Playwright itself says where it keeps workers away (see the configuration). */
 export const NO_WORKER = "Service Worker registration blocked by Playwright";
-
-/** After which a write has begun. */
-const WRITE_MS = 100;
-
-/** Waits until every store has written what it was given. */
-const written = (page: Page) =>
-  page.evaluate(async () => {
-    // Where the browser has no stores there is nothing to wait for.
-    const databases = await indexedDB?.databases?.().catch(() => []);
-    const done = (databases ?? []).map(
-      ({ name }) =>
-        new Promise<void>((done) => {
-          const request = indexedDB.open(name!);
-          request.onerror = () => done();
-          request.onsuccess = () => {
-            const database = request.result;
-            const waiting = database.transaction([...database.objectStoreNames], "readonly");
-            waiting.oncomplete = () => done(database.close());
-            waiting.objectStore(database.objectStoreNames[0]).count();
-          };
-        }),
-    );
-    await Promise.all(done);
-  });
-
-/** Waits until what was done is written, where anything can be. */
-export async function settled(page: Page) {
-  await page.waitForTimeout(WRITE_MS);
-  await written(page).catch(() => undefined);
-}
 
 export const test = base.extend<{ quiet: void }>({
   quiet: [
@@ -119,7 +90,7 @@ export const tabbing = (page: Page): Hand => {
     choose: async (selector, value) => {
       await reach(page, selector);
       const away = () =>
-        page.locator(selector).evaluate((list: HTMLSelectElement, value) => [...list.options].findIndex((one) => one.value === value) - list.selectedIndex, value);
+        page.locator(selector).evaluate((list: HTMLSelectElement, value) => [...list.options].findIndex((one) => [one.value, one.label].includes(value)) - list.selectedIndex, value);
       for (let left = await away(); left !== 0; left = await away()) await page.keyboard.press(left > 0 ? "ArrowDown" : "ArrowUp");
     },
     tick: async (selector) => {

@@ -4,8 +4,9 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Page, chromium, expect, test as base } from "@playwright/test";
-import { open, settled, spoilt } from "./conductor";
+import { open, spoilt } from "./conductor";
 import { Host, built, listed, next } from "./host";
+import { settled } from "./store";
 
 const test = base.extend<{ host: Host; seen: string[] }>({
   serviceWorkers: "allow",

@@ -1,5 +1,6 @@
 // What was practised before, put into the store as the page itself keeps it.
 import { type Page } from "@playwright/test";
+import { stores } from "./store";
 
 export const today = () => Math.floor((Date.now() - new Date().getTimezoneOffset() * 60_000) / 86_400_000);
 
@@ -66,14 +67,9 @@ export const manyAnswers = (number: number, day: number, ids: [string, string][]
 
 /** Keeps them, where the page keeps them; it has to be open, so that the stores are there. */
 export async function keep(page: Page, outcomes: string[], answers: string[]) {
-  await page.evaluate(
-    async ([outcomes, answers]) => {
-      const { name } = (await indexedDB.databases()).find((one) => one.name?.startsWith("bittersweet"))!;
-      const database = await new Promise<IDBDatabase>((done, failed) => {
-        const request = indexedDB.open(name!);
-        request.onsuccess = () => done(request.result);
-        request.onerror = () => failed(request.error);
-      });
+  const opened = await stores(page);
+  await opened.evaluate(
+    async ([database, ...others], [outcomes, answers]) => {
       await new Promise((done, failed) => {
         const writing = database.transaction(["outcomes", "answers"], "readwrite");
         for (const json of outcomes) writing.objectStore("outcomes").put({ id: JSON.parse(json).run, json });
@@ -81,7 +77,7 @@ export async function keep(page: Page, outcomes: string[], answers: string[]) {
         writing.oncomplete = done;
         writing.onerror = () => failed(writing.error);
       });
-      database.close();
+      for (const one of [database, ...others]) one.close();
     },
     [outcomes, answers] as const,
   );

@@ -1,6 +1,8 @@
 // A person who hears the page: knows it by the browser's accessibility tree alone (roles, names, states, descriptions, and what a
 // live region says), and acts on what was heard there by key.
 import { type CDPSession, type Page, expect } from "@playwright/test";
+import { type Candidate } from "./candidate";
+import { type Named, word } from "./words";
 
 /** Something in the tree as it is heard. */
 export interface Heard {
@@ -15,7 +17,6 @@ export interface Heard {
   handle: number;
 }
 
-type Named = string | RegExp;
 const fits = (name: string, wanted: Named) => (typeof wanted === "string" ? name === wanted : wanted.test(name));
 const plain = (text: string) => text.replace(/\s+/g, " ").trim();
 
@@ -26,17 +27,17 @@ interface Region {
   texts: string;
 }
 
-export class Reader {
+export class Reader implements Candidate {
   /** What was announced, in its order. */
   readonly announced: string[] = [];
   private regions = new Map<number, Region>();
 
-  private constructor(private page: Page, private session: CDPSession) {}
+  protected constructor(private page: Page, private session: CDPSession) {}
 
   static async of(page: Page) {
     const session = await page.context().newCDPSession(page);
     await session.send("Accessibility.enable");
-    return new Reader(page, session);
+    return new this(page, session);
   }
 
   /** The whole page, in the order in which it is read. */
@@ -87,13 +88,16 @@ export class Reader {
     return heard.filter((one) => one.role === role && fits(one.name, name) && (!within || one.within.some((around) => fits(around.name, within))));
   }
 
-  /** The one of a role with this name, as soon as it is there. */
-  async find(role: string, name: Named, within?: Named): Promise<Heard> {
+  async count(...thing: [role: string, name: Named, within?: Named]) {
+    return (await this.all(...thing)).length;
+  }
+
+  /** The one of a role with this name, or the one in this place of several, as soon as it is there. */
+  async find(role: string, name: Named, within?: Named, place?: number): Promise<Heard> {
     let found: Heard[] = [];
-    await expect
-      .poll(async () => (found = await this.all(role, name, within)).length, { message: `one ${role} “${name}”`, intervals: [20, 50, 100], timeout: 5_000 })
-      .toBe(1);
-    return found[0];
+    const there = async () => ((found = await this.all(role, name, within)), place === undefined ? found.length === 1 : found.length > place);
+    await expect.poll(there, { message: `one ${role} “${name}”`, intervals: [20, 50, 100], timeout: 5_000 }).toBe(true);
+    return found[place ?? 0];
   }
 
   /** Where one is. */
@@ -103,17 +107,42 @@ export class Reader {
     return there[0];
   }
 
+  async stands(role: string, name: Named) {
+    const there = async () => (await this.all(role, name)).some(({ state }) => state.focused);
+    await expect.poll(there, { message: `the focus is on a ${role} “${name}”`, intervals: [20, 50, 100], timeout: 5_000 }).toBe(true);
+  }
+
+  async reads(text: Named) {
+    const there = async () => (await this.all("StaticText", text)).length;
+    await expect.poll(there, { message: `“${text}” is read`, intervals: [20, 50, 100], timeout: 5_000 }).toBeGreaterThan(0);
+  }
+
   /** Goes to something that was heard. */
   async go({ handle }: Heard) {
     await this.session.send("DOM.focus", { backendNodeId: handle });
   }
 
   /** Goes to something and presses it. */
-  async press(role: string, name: Named, within?: Named) {
-    const found = await this.find(role, name, within);
-    expect(found.state.disabled ?? false, `${role} “${name}” can be pressed`).toBe(false);
+  async press(...thing: [role: string, name: Named, within?: Named, place?: number]) {
+    await this.enter(await this.find(...thing));
+  }
+
+  protected async enter(found: Heard) {
+    const { role, name, state } = found;
+    expect(state.disabled ?? false, `${role} “${name}” can be pressed`).toBe(false);
     await this.go(found);
     await this.page.keyboard.press(role === "checkbox" || role === "radio" ? "Space" : "Enter");
+  }
+
+  squeeze() {
+    return this.press("button", word("act.squeeze"));
+  }
+
+  /** Ticks something, and hears that it is ticked. */
+  async tick(...thing: [role: string, name: Named, within?: Named, place?: number]) {
+    const is = async () => (await this.find(...thing)).state.checked;
+    if ((await is()) !== "true") await this.press(...thing);
+    await expect.poll(is).toBe("true");
   }
 
   /** Chooses in a list what has this name. */
