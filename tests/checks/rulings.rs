@@ -1561,7 +1561,7 @@ fn facepieces() -> Vec<Row> {
             },
             calls: &["test-1: pass"],
             found: &["facepiece.passed_on on day: endangers"],
-            on: &[(RuleId::FacepiecePassedOn, [Text, Text], Neither)],
+            on: &[(RuleId::FacepiecePassedOn, [Ours, Ours], Neither)],
         },
         Row {
             what: "found unacceptable: another facepiece and the fit test, not screened again",
@@ -1880,7 +1880,7 @@ fn one_agents_own() -> Vec<(Agent, Row)> {
             done: unasked,
             calls: &["test-1: pass [invalid]"],
             found: &["mouth.ask on day: departure", "mouth.sweet on screening-1: spoils"],
-            on: &[(RuleId::MouthSweet, [Text, Text], FalsePass)],
+            on: &[(RuleId::MouthSweet, [Ours, Ours], FalsePass)],
         },
         Row {
             what: "bitter: something sweet too shortly before screening, not before the test",
