@@ -76,16 +76,9 @@ pub(crate) fn course(words: &Words, skill: Skill, step: Step, periods: &[AttrVal
                     }
                 }) }
                 // Below their marks, where there is room on both sides.
-                if points.len() <= 3 {
-                    <text x={place(0, points.len())} y="130" text-anchor="middle">{ from.clone() }</text>
-                } else {
-                    <text x="0" y="130">{ from.clone() }</text>
-                }
-                if points.len() > 3 {
-                    <text x="100%" y="130" text-anchor="end">{ to.clone() }</text>
-                } else if points.len() > 1 {
-                    <text x={place(points.len() - 1, points.len())} y="130" text-anchor="middle">{ to.clone() }</text>
-                }
+                { for ends(points.len()).into_iter().zip([from, to]).map(|((x, anchor), name)| html! {
+                    <text {x} y="130" text-anchor={anchor}>{ name.clone() }</text>
+                }) }
                 { for lines(&shown, points.len(), "runs") }
                 { for lines(&answered, points.len(), "answers") }
                 { for answered.iter().map(|(at, tally)| html! {
@@ -97,6 +90,15 @@ pub(crate) fn course(words: &Words, skill: Skill, step: Step, periods: &[AttrVal
             </svg>
             { table(words, &name, step, periods, points) }
         </figure>
+    }
+}
+
+/// Where the names of the first and the last period stand, and what of them stands there.
+fn ends(periods: usize) -> Vec<(String, &'static str)> {
+    match periods {
+        1 => vec![(place(0, 1), "middle")],
+        2 | 3 => [0, periods - 1].map(|at| (place(at, periods), "middle")).to_vec(),
+        _ => vec![("0".to_owned(), "start"), ("100%".to_owned(), "end")],
     }
 }
 

@@ -121,7 +121,7 @@ pub(crate) fn OneDrill(props: &OneDrillProps) -> Html {
     let on_next = props.on_next.reform(|_: MouseEvent| ());
     html! {
         <form onsubmit={on_submit} data-asks={drill.asks.code()} data-level={drill.level.code()} data-seed={drill.seed.to_string()}>
-            <h2 id="drill-title" tabindex="-1">{ words.of(&format!("drill-asks.{}", drill.asks.code())) }</h2>
+            <h2 id="drill-title" tabindex="-1" aria-describedby={is_quiet.then_some("step")}>{ words.of(&format!("drill-asks.{}", drill.asks.code())) }</h2>
             <DrillLines words={words.clone()} drill={Rc::clone(drill)} marked={marked.is_some()} />
             { answer_form(words, drill, *answer, marked.is_some(), refused.then_some(NOTHING), &choose) }
             if *refused {

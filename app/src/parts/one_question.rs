@@ -110,7 +110,7 @@ pub(crate) fn OneQuestion(props: &OneQuestionProps) -> Html {
     html! {
         <form onsubmit={on_submit}>
             if !is_plain {
-                <h2 id="question-title" tabindex="-1">
+                <h2 id="question-title" tabindex="-1" aria-describedby={if *is_quiet { "step ask" } else { "ask" }}>
                     { words.of(&format!("skill.{}", put.question.skill.code())) }
                     <span class="soft">{ " " }{ props.why.clone() }</span>
                 </h2>

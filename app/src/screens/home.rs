@@ -250,24 +250,18 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     </section>
                 </div>
                 <div class="besides">
-                    <section aria-labelledby="practise-title">
-                        <h2 id="practise-title">{ words.get(Word::HomePractise) }</h2>
-                        <div class="wearers">
-                            <ul>
-                                { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
-                                { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
-                            </ul>
-                        </div>
-                    </section>
-                    <section aria-labelledby="stand-title">
-                        <h2 id="stand-title">{ words.get(Word::HomeStand) }</h2>
-                        <div class="wearers">
-                            <ul>
-                                { way_in(&words, &Screen::Progress, "to-progress", Word::HomeProgress, Word::HomeProgressText) }
-                                { way_in(&words, &Screen::Record, "to-record", Word::HomeRecord, Word::HomeRecordText) }
-                            </ul>
-                        </div>
-                    </section>
+                    { section("practise-title", words.get(Word::HomePractise), html! {
+                        <>
+                            { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
+                            { way_in(&words, &Screen::Questions, "to-questions", Word::HomeQuestions, Word::HomeQuestionsText) }
+                        </>
+                    }) }
+                    { section("stand-title", words.get(Word::HomeStand), html! {
+                        <>
+                            { way_in(&words, &Screen::Progress, "to-progress", Word::HomeProgress, Word::HomeProgressText) }
+                            { way_in(&words, &Screen::Record, "to-record", Word::HomeRecord, Word::HomeRecordText) }
+                        </>
+                    }) }
                     <section aria-labelledby="open-title">
                         <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
                         { open_file(&words, Callback::from(|()| address::go(&Screen::Open.address()))) }
@@ -290,6 +284,16 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
             </svg>
             { rest }
         </div>
+    }
+}
+
+/// Ways in under a heading.
+fn section(id: &'static str, heading: AttrValue, ways: Html) -> Html {
+    html! {
+        <section aria-labelledby={id}>
+            <h2 {id}>{ heading }</h2>
+            <div class="wearers"><ul>{ ways }</ul></div>
+        </section>
     }
 }
 
@@ -423,7 +427,14 @@ fn kept_runs(
                     let onclick = on_forget.reform(move |_: MouseEvent| id.clone());
                     html! {
                         <li key={one.id.clone()}>
-                            <span><strong>{ title.clone() }</strong>{ " " }<time class="soft" datetime={started.clone()}>{ clock::shown(&started) }</time></span>
+                            <span>
+                                <strong>{ title.clone() }</strong>{ " " }
+                                <span class="soft">
+                                    <time datetime={started.clone()}>{ clock::shown(&started) }</time>
+                                    // Two runs of one wearer are told apart by it.
+                                    { for one.kept.as_ref().and_then(|kept| kept.help.as_deref()).map(|help| format!(" · {}", words.of(&format!("help.{help}")))) }
+                                </span>
+                            </span>
                             <a {class} href={one.screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>
                             <button type="button" aria-label={format!("{}: {title}", words.get(forget))} {onclick}>{ words.get(forget) }</button>
                         </li>

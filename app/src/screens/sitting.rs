@@ -240,7 +240,8 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
     let number = terms.number.to_string();
     html! {
         <article class="assess practice" data-agent={terms.agent.code()}>
-            <h1 id="heading" tabindex="-1">{ words.fill(Word::AssessOne, &[("number", &number), ("date", &clock::date(sitting.day))]) }</h1>
+            // Who comes to it hears at once how it ended.
+            <h1 id="heading" tabindex="-1" aria-describedby={is_over.then_some("result")}>{ words.fill(Word::AssessOne, &[("number", &number), ("date", &clock::date(sitting.day))]) }</h1>
             if matches!(props.around.keeper.keeping, Keeping::Memory) {
                 <p class="notice">{ words.get(Word::AssessMemory) }</p>
             }

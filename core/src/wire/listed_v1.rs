@@ -52,6 +52,9 @@ pub struct KeptV1 {
     format: String,
     /// When it began, by the wall clock.
     pub started: String,
+    /// A code of [`super::run_v1::Help`]; watching knows none.
+    #[serde(default)]
+    pub help: Option<String>,
     /// Its scenario.
     pub scenario: ListedV1,
 }
