@@ -3,7 +3,11 @@
 use super::left;
 use js_sys::Reflect;
 use serde::Deserialize;
-use std::collections::BTreeMap;
+use std::{
+    collections::BTreeMap,
+    pin::pin,
+    task::{Context, Poll, Waker},
+};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{Event, Response};
@@ -45,6 +49,15 @@ pub(crate) fn incomplete(details: &str) {
     if let (Some(window), Ok(event)) = (web_sys::window(), Event::new("incomplete")) {
         // Where nobody listens, nothing is said.
         let _ = window.dispatch_event(&event);
+    }
+}
+
+/// What comes of fetching without waiting, where everything has been fetched before: `boot.js` leaves what a module begins
+/// with, so that its first screen is drawn once and whole.
+pub(crate) fn at_once<T>(fetching: impl Future<Output = Result<T, String>>) -> Option<T> {
+    match pin!(fetching).poll(&mut Context::from_waker(Waker::noop())) {
+        Poll::Ready(fetched) => fetched.ok(),
+        Poll::Pending => None,
     }
 }
 
