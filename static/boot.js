@@ -101,6 +101,13 @@
     return module;
   }
 
+  // Once there is something to read: a module that takes the page over before would put that off. Where nothing is painted, as
+  // in a window that is hidden, it is not waited for long.
+  const painted = new Promise((done) => {
+    new PerformanceObserver(done).observe({ type: "paint", buffered: true });
+    setTimeout(done, 500);
+  });
+
   /** Leaves a text where the page looks before it asks for it. One that does not arrive the page asks for again, and says so. */
   async function leave(address) {
     if (!left.has(address)) left.set(address, await (await part(address)).text());
@@ -136,6 +143,7 @@
       const along = Promise.allSettled(begins(next).map(leave));
       arrived = await module(next);
       await along;
+      await painted;
     } catch (error) {
       if (!shown) throw error;
       // What shows lives on.

@@ -116,7 +116,7 @@ async fn load(all_words: bool) -> Result<Loaded, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
     let spoken = language::spoken();
     let words = words(&spoken, all_words).await?;
-    let languages = site.languages.into_iter().map(|(tag, name)| (tag.into(), name.into())).collect();
+    let languages = site.languages.iter().map(|(tag, name)| (tag.clone().into(), name.clone().into())).collect();
     Ok(Loaded { words, spoken: spoken.into(), languages })
 }
 

@@ -4,8 +4,10 @@ use super::left;
 use js_sys::Reflect;
 use serde::Deserialize;
 use std::{
+    cell::OnceCell,
     collections::BTreeMap,
     pin::pin,
+    rc::Rc,
     task::{Context, Poll, Waker},
 };
 use wasm_bindgen::{JsCast, JsValue};
@@ -36,10 +38,17 @@ pub(crate) struct Questions {
     pub(crate) texts: BTreeMap<String, BTreeMap<String, String>>,
 }
 
-/// Reads the list.
-pub(crate) fn list() -> Option<Site> {
-    let text = super::page::element("site")?.text_content()?;
-    serde_json::from_str(&text).ok()
+thread_local! {
+    static LIST: OnceCell<Option<Rc<Site>>> = const { OnceCell::new() };
+}
+
+/// The list, which is read once.
+pub(crate) fn list() -> Option<Rc<Site>> {
+    let read = || {
+        let text = super::page::element("site")?.text_content()?;
+        serde_json::from_str(&text).ok().map(Rc::new)
+    };
+    LIST.with(|list| list.get_or_init(read).clone())
 }
 
 /// Says that a part of the page did not arrive. `boot.js` does it, since words may be what is missing, and offers what was

@@ -297,8 +297,8 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
 
 /// What can be begun.
 async fn fetch() -> Result<Rc<[ListedV1]>, String> {
-    let address = site::list().ok_or("the page does not list its parts")?.scenarios;
-    let text = site::fetch(&address).await.map_err(|error| format!("{address}: {error}"))?;
+    let address = &site::list().ok_or("the page does not list its parts")?.scenarios;
+    let text = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
     let list: Vec<_> = serde_json::from_str(&text).map_err(|error| format!("{address}: {error}"))?;
     Ok(list.into())
 }
