@@ -101,6 +101,24 @@
     return module;
   }
 
+  // Once there is something to read: a module that takes the page over before would put that off. Where nothing is painted, as
+  // in a window that is hidden, it is not waited for long.
+  const painted = new Promise((done) => {
+    new PerformanceObserver(done).observe({ type: "paint", buffered: true });
+    setTimeout(done, 500);
+  });
+
+  /** Leaves a text where the page looks before it asks for it. One that does not arrive the page asks for again, and says so. */
+  async function leave(address) {
+    if (!left.has(address)) left.set(address, await (await part(address)).text());
+  }
+
+  /** The texts that a module begins with. */
+  function begins(entry) {
+    const spoken = document.documentElement.lang;
+    return [site.words[spoken], entry === site.modules[0] ? site.scenarios : site.more[spoken]];
+  }
+
   /** Says whether something else is about to show. */
   function busy(is) {
     const root = document.getElementById("app");
@@ -121,7 +139,11 @@
     }
     let arrived;
     try {
+      // The texts come beside the module, which finds them left for it: so all of it shows at once.
+      const along = Promise.allSettled(begins(next).map(leave));
       arrived = await module(next);
+      await along;
+      await painted;
     } catch (error) {
       if (!shown) throw error;
       // What shows lives on.
@@ -158,12 +180,6 @@
     if (location.protocol === "file:") throw new Known("file", location.href);
     if (typeof WebAssembly !== "object") throw new Known("old", navigator.userAgent);
     const first = wanted();
-    // The page asks for these once it runs; they are on their way by then.
-    for (const href of [site.words[language], first === site.modules[0] ? site.scenarios : site.more[language]]) {
-      const ahead = document.createElement("link");
-      Object.assign(ahead, { rel: "preload", as: "fetch", crossOrigin: "anonymous", href });
-      document.head.append(ahead);
-    }
     addEventListener("hashchange", () => show().catch(fail));
     addEventListener("incomplete", () => notOpened(new Known("incomplete", left.get("incomplete"))));
     await show();

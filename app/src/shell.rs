@@ -116,7 +116,7 @@ async fn load(all_words: bool) -> Result<Loaded, String> {
     let site = site::list().ok_or("the page does not list its parts")?;
     let spoken = language::spoken();
     let words = words(&spoken, all_words).await?;
-    let languages = site.languages.into_iter().map(|(tag, name)| (tag.into(), name.into())).collect();
+    let languages = site.languages.iter().map(|(tag, name)| (tag.clone().into(), name.clone().into())).collect();
     Ok(Loaded { words, spoken: spoken.into(), languages })
 }
 
@@ -130,7 +130,7 @@ async fn words(tag: &str, all: bool) -> Result<Words, String> {
         files.push(site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?);
     }
     let words = Words::parse(&files).ok_or_else(|| format!("{tag}: its words cannot be read"))?;
-    Ok(words.with_decimal(language::decimal(tag)))
+    Ok(words.with_decimal(language::decimal))
 }
 
 /// Properties of [`Shell`].
@@ -155,7 +155,7 @@ impl PartialEq for ShellProps {
 #[component]
 pub(crate) fn Shell(props: &ShellProps) -> Html {
     let all_words = props.all_words;
-    let loading = use_state(|| Loading::Fetching);
+    let loading = use_state(|| site::at_once(load(all_words)).map_or(Loading::Fetching, Loading::Ready));
     let is_lost = !left::look(left::IN_MEMORY).is_undefined();
     let keeping = use_state(|| if is_lost { Keeping::Memory } else { Keeping::Opening });
     let screen = use_state(|| Screen::at(&address::read()));
@@ -164,15 +164,17 @@ pub(crate) fn Shell(props: &ShellProps) -> Html {
     use_effect_with((), {
         let (loading, keeping, screen, offline) = (loading.clone(), keeping.clone(), screen.clone(), offline.clone());
         move |()| {
-            spawn_local(async move {
-                loading.set(match load(all_words).await {
-                    Ok(loaded) => Loading::Ready(loaded),
-                    Err(error) => {
-                        site::incomplete(&error);
-                        Loading::Failed
-                    }
+            if matches!(*loading, Loading::Fetching) {
+                spawn_local(async move {
+                    loading.set(match load(all_words).await {
+                        Ok(loaded) => Loading::Ready(loaded),
+                        Err(error) => {
+                            site::incomplete(&error);
+                            Loading::Failed
+                        }
+                    });
                 });
-            });
+            }
             if !is_lost {
                 spawn_local(async move {
                     keeping.set(match Store::of(&learner::chosen()).await {

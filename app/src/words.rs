@@ -15,7 +15,7 @@ use bittersweet_core::{
     units::Ms,
     wire::{Fault, Faults, listed_v1::ListedV1},
 };
-use std::{collections::BTreeMap, rc::Rc};
+use std::{cell::LazyCell, collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
 
 /// The citation of what stands in no text.
@@ -25,7 +25,7 @@ const PRACTICE: &str = "common practice";
 #[derive(Clone, Debug)]
 pub(crate) struct Words {
     texts: Rc<BTreeMap<String, AttrValue>>,
-    decimal: char,
+    decimal: Rc<LazyCell<char>>,
 }
 
 impl PartialEq for Words {
@@ -43,12 +43,13 @@ impl Words {
             // One by one: to collect a map is to sort it again.
             texts.extend(read.into_iter().map(|(key, text)| (key, AttrValue::from(text))));
         }
-        Some(Self { texts: Rc::new(texts), decimal: '.' })
+        Some(Self { texts: Rc::new(texts), decimal: Rc::new(LazyCell::new(|| '.')) })
     }
 
-    /// The same words, with figures written with this decimal mark.
-    pub(crate) fn with_decimal(self, decimal: char) -> Self {
-        Self { decimal, ..self }
+    /// The same words, with figures written with the decimal mark that this says. It is asked when the first figure is
+    /// written, since that may take a while.
+    pub(crate) fn with_decimal(self, decimal: fn() -> char) -> Self {
+        Self { decimal: Rc::new(LazyCell::new(decimal)), ..self }
     }
 
     /// A figure as it is written here, from how the program writes it: `8.5`.
@@ -267,7 +268,7 @@ mod tests {
     fn a_figure_has_the_decimal_mark_of_its_place() {
         let words = Words::parse(&["{}"]).unwrap();
         assert_eq!(words.figure("8.5"), "8.5");
-        assert_eq!(words.with_decimal(',').figure("8.5"), "8,5");
+        assert_eq!(words.with_decimal(|| ',').figure("8.5"), "8,5");
     }
 
     #[test]

@@ -58,7 +58,7 @@ for (const [host, url] of Object.entries(HOSTS)) {
       expect(refused).toBe("TypeError");
     });
 
-    test("a heading and a sentence stand before the module has come", async ({ page }) => {
+    test("the first screen's heading and sentence stand before the module has come, and stay where they are", async ({ page }) => {
       let release = () => {};
       const held = new Promise<void>((done) => (release = done));
       await page.route("**/*.wasm", async (route) => {
@@ -66,11 +66,15 @@ for (const [host, url] of Object.entries(HOSTS)) {
         await route.continue();
       });
       await page.goto(url, { waitUntil: "commit" });
-      await expect(page.getByRole("heading", { level: 1, name: "Bittersweet" })).toBeVisible();
-      await expect(page.getByText("from clearance to record")).toBeVisible();
+      const heading = page.getByRole("heading", { level: 1, name: "Run a fit test before you run one on a worker" });
+      const sentence = page.getByText("from clearance to record");
+      const places = async () => Promise.all([heading, sentence].map((one) => one.boundingBox()));
+      await expect(heading).toBeVisible();
       await expect(page.getByRole("status")).toHaveText("Starting …");
+      const before = await places();
       release();
       await running(page);
+      expect(await places()).toEqual(before);
     });
 
     test("a module that is not there is said, with its address", async ({ page }) => {

@@ -15,6 +15,9 @@ use std::{collections::BTreeMap, process::Stdio};
 /// The family of keys that stands in the page itself.
 const SHELL: &str = "shell.";
 
+/// Texts of the first screen with which the page begins before its program has come, by their names in the page.
+const STANDING: [(&str, &str); 3] = [("heading", "ui.home.title"), ("lead", "ui.home.lead"), ("motto", "ui.app.motto")];
+
 /// The beginnings of the keys that the module which shows first needs. They are fetched apart from the others, and stand in no
 /// other file.
 const FIRST: [&str; 22] = [
@@ -97,7 +100,9 @@ impl Texts {
     fn add(&mut self, tag: &str, all: BTreeMap<String, String>) {
         let (shell, words): (BTreeMap<_, _>, BTreeMap<_, _>) =
             all.into_iter().partition(|(key, _)| key.starts_with(SHELL));
-        let shell = shell.into_iter().map(|(key, text)| (key.replacen(SHELL, "", 1), text)).collect();
+        let shell = shell.into_iter().map(|(key, text)| (key.replacen(SHELL, "", 1), text));
+        let standing = STANDING.into_iter().filter_map(|(name, key)| Some((name.to_owned(), words.get(key)?.clone())));
+        let shell = shell.chain(standing).collect();
         let (first, more): (BTreeMap<_, _>, BTreeMap<_, _>) =
             words.into_iter().partition(|(key, _)| FIRST.iter().any(|first| key.starts_with(first)));
         self.shell.insert(tag.to_owned(), shell);

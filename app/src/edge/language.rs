@@ -43,9 +43,10 @@ fn name_in_address(window: &Window, tag: &str) {
     }
 }
 
-/// The mark that the browser puts before decimals in a language.
-pub(crate) fn decimal(tag: &str) -> char {
-    let half = js_sys::Number::from(0.5).to_locale_string(&locale(tag));
+/// The mark that the browser puts before decimals in the language of the page. The first time it takes the browser as long as
+/// drawing a screen.
+pub(crate) fn decimal() -> char {
+    let half = js_sys::Number::from(0.5).to_locale_string(&locale(&spoken()));
     String::from(half).chars().find(|letter| !letter.is_numeric()).unwrap_or('.')
 }
 

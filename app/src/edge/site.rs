@@ -3,7 +3,13 @@
 use super::left;
 use js_sys::Reflect;
 use serde::Deserialize;
-use std::collections::BTreeMap;
+use std::{
+    cell::OnceCell,
+    collections::BTreeMap,
+    pin::pin,
+    rc::Rc,
+    task::{Context, Poll, Waker},
+};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{Event, Response};
@@ -32,10 +38,17 @@ pub(crate) struct Questions {
     pub(crate) texts: BTreeMap<String, BTreeMap<String, String>>,
 }
 
-/// Reads the list.
-pub(crate) fn list() -> Option<Site> {
-    let text = super::page::element("site")?.text_content()?;
-    serde_json::from_str(&text).ok()
+thread_local! {
+    static LIST: OnceCell<Option<Rc<Site>>> = const { OnceCell::new() };
+}
+
+/// The list, which is read once.
+pub(crate) fn list() -> Option<Rc<Site>> {
+    let read = || {
+        let text = super::page::element("site")?.text_content()?;
+        serde_json::from_str(&text).ok().map(Rc::new)
+    };
+    LIST.with(|list| list.get_or_init(read).clone())
 }
 
 /// Says that a part of the page did not arrive. `boot.js` does it, since words may be what is missing, and offers what was
@@ -45,6 +58,15 @@ pub(crate) fn incomplete(details: &str) {
     if let (Some(window), Ok(event)) = (web_sys::window(), Event::new("incomplete")) {
         // Where nobody listens, nothing is said.
         let _ = window.dispatch_event(&event);
+    }
+}
+
+/// What comes of fetching without waiting, where everything has been fetched before: `boot.js` leaves what a module begins
+/// with, so that its first screen is drawn once and whole.
+pub(crate) fn at_once<T>(fetching: impl Future<Output = Result<T, String>>) -> Option<T> {
+    match pin!(fetching).poll(&mut Context::from_waker(Waker::noop())) {
+        Poll::Ready(fetched) => fetched.ok(),
+        Poll::Pending => None,
     }
 }
 

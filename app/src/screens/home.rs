@@ -99,7 +99,7 @@ fn ways_in(words: &Words, due: usize) -> Html {
 #[component]
 pub(crate) fn Home(props: &HomeProps) -> Html {
     let Around { words, keeper, .. } = props.around.clone();
-    let offered = use_state(|| Offered::Fetching);
+    let offered = use_state(|| site::at_once(fetch()).map_or(Offered::Fetching, Offered::Ready));
     let help = use_state(|| Help::Guided);
     let pace = use_state(|| Pace::Real);
     let kept = use_state(Vec::<Listed>::new);
@@ -116,15 +116,17 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
     use_effect_with((), {
         let offered = offered.clone();
         move |()| {
-            spawn_local(async move {
-                offered.set(match fetch().await {
-                    Ok(list) => Offered::Ready(list.into()),
-                    Err(error) => {
-                        site::incomplete(&error);
-                        Offered::Failed
-                    }
+            if *offered == Offered::Fetching {
+                spawn_local(async move {
+                    offered.set(match fetch().await {
+                        Ok(list) => Offered::Ready(list),
+                        Err(error) => {
+                            site::incomplete(&error);
+                            Offered::Failed
+                        }
+                    });
                 });
-            });
+            }
         }
     });
     use_effect_with((std::mem::discriminant(&keeper.keeping), *listed_at_most), {
@@ -298,10 +300,11 @@ fn section(id: &'static str, heading: AttrValue, ways: Html) -> Html {
 }
 
 /// What can be begun.
-async fn fetch() -> Result<Vec<ListedV1>, String> {
-    let address = site::list().ok_or("the page does not list its parts")?.scenarios;
-    let text = site::fetch(&address).await.map_err(|error| format!("{address}: {error}"))?;
-    serde_json::from_str(&text).map_err(|error| format!("{address}: {error}"))
+async fn fetch() -> Result<Rc<[ListedV1]>, String> {
+    let address = &site::list().ok_or("the page does not list its parts")?.scenarios;
+    let text = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
+    let list: Vec<_> = serde_json::from_str(&text).map_err(|error| format!("{address}: {error}"))?;
+    Ok(list.into())
 }
 
 /// Everybody of a level. Only the first level lies open, so that the list stays short for whoever is new.
