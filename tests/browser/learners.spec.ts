@@ -116,7 +116,7 @@ test("one is erased and the others stay; then all", async ({ page }) => {
   // Asked first, and left by its key: the focus goes back to the button.
   const erase = row(page, "Ben").getByRole("button", { name: "Erase" });
   await erase.click();
-  await expect(page.getByRole("dialog")).toHaveAccessibleName("Erase everything that is kept: Ben?");
+  await expect(page.getByRole("dialog")).toHaveAccessibleName("Erase everything kept under “Ben”?");
   await page.keyboard.press("Escape");
   await expect(page.getByRole("dialog")).toHaveCount(0);
   await expect(erase).toBeFocused();

@@ -117,15 +117,24 @@ fn act_button(words: &Words, session: &Session, act: Act, on_act: &Callback<Act>
     // In guided runs a mark shows what has been done; unaided, keeping track is part of the work.
     let done = session.conditions.help == Help::Guided && session.run.state().first(act).is_some();
     let onclick = on_act.reform(move |_: MouseEvent| act);
+    let named = words.act(act, session.scenario());
+    let short = under_heading(act, &named);
+    let whole = if done { format!("{named} {}", words.get(Word::BenchDone)) } else { named.to_string() };
     html! {
-        <button key={id.clone()} type="button" {id} class={done.then_some("done")} aria-disabled={cannot.then_some("true")}
-            onkeydown={no_repeat} {onclick}>
-            { words.act(act, session.scenario()) }
+        <button key={id.clone()} type="button" {id} class={classes!(done.then_some("done"), short.as_ref().map(|_| "decided"))} aria-disabled={cannot.then_some("true")}
+            aria-label={short.is_some().then_some(whole)} onkeydown={no_repeat} {onclick}>
+            { short.unwrap_or(named) }
             if done {
                 <span class="unseen">{ words.get(Word::BenchDone) }</span>
             }
         </button>
     }
+}
+
+/// What is decided stands under a heading that says what it is, and needs not say so once more.
+fn under_heading(act: Act, named: &AttrValue) -> Option<AttrValue> {
+    let (_, decided) = named.split_once(": ")?;
+    matches!(act, Act::Give(_) | Act::Next(_) | Act::NoteThreshold(_)).then(|| decided.to_owned().into())
 }
 
 /// A held key is one act.

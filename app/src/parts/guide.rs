@@ -128,6 +128,10 @@ fn what_and_why(words: &Words, session: &Session, step: Step) -> Html {
             if let Act::Begin(exercise) = step.act {
                 <p>{ words.of(&format!("exercise.{}.how", exercise.code())) }</p>
             }
+            // What was not kept, since nothing in such an act tells.
+            if matches!(step.act, Act::Give(_) | Act::Next(_) | Act::Stop) {
+                <p>{ words.rule_says(step.rule) }</p>
+            }
             <p class="why">{ words.rule_why(step.rule) }</p>
             <p class="soft">{ for source }</p>
         </>
