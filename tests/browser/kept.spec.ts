@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type BrowserContext, type Page, chromium } from "@playwright/test";
 import { begin, cut, expect, follow, logbook, mouse, open, seconds, start, test } from "./conductor";
+import { settled } from "./store";
 
 test("a reload comes back to where one was", async ({ page }) => {
   await begin(page, "grinding-shop", "guided", "real");
@@ -168,9 +169,11 @@ test("a kept run that is damaged is said with its place, and the others go on", 
   await begin(page, "bakery");
   await page.click("#act-ask-clearance-");
   const damaged = page.url();
+  await settled(page);
   await begin(page, "sawmill");
   await page.click("#act-ask-clearance-");
   const sound = page.url();
+  await settled(page);
   await page.evaluate(async (run) => {
     const database = await new Promise<IDBDatabase>((done, failed) => {
       const request = indexedDB.open("bittersweet:/");

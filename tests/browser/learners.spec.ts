@@ -111,6 +111,7 @@ test("one is erased and the others stay; then all", async ({ page }) => {
   await learners(page);
   await add(page, "Ben");
   await press(page, "Ben", "Choose");
+  await expect(said(page)).toHaveText("Practises now: Ben.");
   await practise(page, "sawmill");
   await learners(page);
   // Asked first, and left by its key: the focus goes back to the button.
@@ -151,6 +152,7 @@ test("a backup comes back as it was, after everything was erased and on another 
   await learners(page);
   await add(page, "Ben");
   await press(page, "Ben", "Choose");
+  await expect(said(page)).toHaveText("Practises now: Ben.");
   await practise(page, "sawmill");
   await page.click("#watch-joinery");
   await page.click("#step");

@@ -50,7 +50,7 @@ test("what went wrong stands first, with source, basis and push", async ({ page 
   const first = page.locator(".finding").first();
   await expect(first).toHaveAttribute("data-rule", "fit.minimum");
   await expect(first).toContainText("I.B.4(b)(7)");
-  await expect(first).toContainText("the rule says it");
+  await expect(first).toContainText("our reading");
   await expect(first).toContainText("makes a wrong pass likelier");
   await expect(page.locator("td.wrong")).toHaveCount(1);
   const download = page.waitForEvent("download");
