@@ -31,7 +31,9 @@ pub(crate) fn about(words: &Words, offline: Offline) -> Html {
                 <section>
                     <h2>{ words.get(Word::AboutRulesTitle) }</h2>
                     <p>{ words.get(Word::AboutRules) }</p>
-                    <p>{ words.fill(Word::AboutMemory, &[("number", &from_memory.to_string()), ("all", &book.rules.len().to_string())]) }</p>
+                    if from_memory > 0 {
+                        <p>{ words.fill(Word::AboutMemory, &[("number", &from_memory.to_string()), ("all", &book.rules.len().to_string())]) }</p>
+                    }
                 </section>
                 { part(words, Word::AboutModelTitle, Word::AboutModel) }
                 { part(words, Word::AboutPrivacyTitle, Word::AboutPrivacy) }
