@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { type Page } from "@playwright/test";
 import { clean } from "./axe";
 import { begin, expect, golden, open, start, test } from "./conductor";
+import { settled } from "./store";
 
 const heading = (page: Page) => page.locator("#heading");
 const said = (page: Page) => page.locator(".learners [role=status]");
@@ -307,6 +308,7 @@ test("a run that is open in another window is not opened twice, unless it is tak
   await begin(page, "bakery");
   await page.click("#act-ask-clearance-");
   await expect(page.locator(".logbook li.did")).toHaveCount(1);
+  await settled(page);
   const other = await context.newPage();
   await other.goto(page.url());
   await expect(heading(other)).toHaveText("This run is open in another window");
@@ -320,6 +322,7 @@ test("a run that is open in another window is not opened twice, unless it is tak
   await other.click('.phases button:has-text("Briefing")');
   await other.click("#act-agree-signals-");
   await expect(other.locator(".logbook li.did")).toHaveCount(2);
+  await settled(other);
   // Taken back, it goes on from what was done there.
   await page.click("#take-over");
   await expect(page.locator(".logbook li.did")).toHaveCount(2);
