@@ -249,14 +249,15 @@ test("in a frame nothing is kept, and it says so", async ({ page, host }) => {
   await page.goto(`${host.url}frame.html`);
   const inside = page.frameLocator("iframe");
   await expect(inside.locator("html")).toHaveAttribute("data-offline", "frame");
-  await expect(inside.getByText("Inside another page")).toBeVisible();
+  // Two pages start at once here, from a server in the test's own process.
+  await expect(inside.getByText("Inside another page")).toBeVisible({ timeout: 15_000 });
   expect(await page.evaluate(() => navigator.serviceWorker.getRegistrations().then((all) => all.length))).toBe(0);
 });
 
 test("at an address that is not secure it says so", async ({ page, host }) => {
   await page.addInitScript(() => Object.defineProperty(window, "isSecureContext", { value: false }));
   await page.goto(`${host.url}#/about`);
-  await expect(page.getByText("only from an https address or from localhost")).toBeVisible();
+  await expect(page.getByText("only from an https address or from localhost")).toBeVisible({ timeout: 15_000 });
   expect(await page.evaluate(() => navigator.serviceWorker.getRegistrations().then((all) => all.length))).toBe(0);
 });
 
