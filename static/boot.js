@@ -184,13 +184,16 @@
     addEventListener("incomplete", () => notOpened(new Known("incomplete", left.get("incomplete"))));
     await show();
     started = true;
-    // From the start one goes on to the next module most often. Elsewhere the start came along, since the page itself asks
-    // for it: it is made ready for when one goes there.
-    if (first !== site.modules[0]) module(site.modules[0]).catch(() => {});
-    else if (site.modules[1]) fetchAhead(site.modules[1]);
     // For `offline.js`, which may come before or after.
     document.documentElement.dataset.started = "yes";
-    dispatchEvent(new Event("started"));
+    // What follows is for later: what shows is painted first.
+    setTimeout(() => {
+      // From the start one goes on to the next module most often. Elsewhere the start came along, since the page itself asks
+      // for it: it is made ready for when one goes there.
+      if (first !== site.modules[0]) module(site.modules[0]).catch(() => {});
+      else if (site.modules[1]) fetchAhead(site.modules[1]);
+      dispatchEvent(new Event("started"));
+    }, 100);
   }
 
   function element(tag, content, ...children) {

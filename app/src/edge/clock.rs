@@ -1,5 +1,10 @@
 //! Wall time. The core never sees it.
 
+use js_sys::{Function, Promise};
+use wasm_bindgen::{JsCast, JsValue, closure::Closure};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::Window;
+
 /// Milliseconds of a clock that never runs back, since the page was opened.
 pub(crate) fn now_ms() -> u64 {
     let now = web_sys::window().and_then(|window| window.performance()).map_or(0.0, |performance| performance.now());
@@ -40,13 +45,33 @@ pub(crate) fn shown(iso: &str) -> String {
 
 /// Waits so many milliseconds.
 pub(crate) async fn wait(ms: i32) {
-    let promise = js_sys::Promise::new(&mut |resolve, _| {
-        if let Some(window) = web_sys::window() {
-            // Nothing is waited for where there is no window.
-            let _ = window.set_timeout_with_callback_and_timeout_and_arguments_0(&resolve, ms);
+    called(|window, done| window.set_timeout_with_callback_and_timeout_and_arguments_0(done, ms).map(drop)).await;
+}
+
+/// How long a frame is waited for, in milliseconds: where the page is hidden none comes.
+const FRAME_MS: i32 = 50;
+
+/// Waits until what has been drawn by now is on the screen.
+pub(crate) async fn painted() {
+    called(|window, done| {
+        window.set_timeout_with_callback_and_timeout_and_arguments_0(done, FRAME_MS)?;
+        // A task of its own comes after the frame. Where it comes first, the other is in vain.
+        let (after, done) = (window.clone(), done.clone());
+        let framed = Closure::once_into_js(move || after.set_timeout_with_callback(&done).map(drop));
+        window.request_animation_frame(framed.unchecked_ref()).map(drop)
+    })
+    .await;
+}
+
+/// Waits until the browser calls back what it is given by `ask`; not at all where there is no window to ask.
+async fn called(ask: impl Fn(&Window, &Function) -> Result<(), JsValue>) {
+    let promise = Promise::new(&mut |resolve, _| {
+        let asked = web_sys::window().ok_or(JsValue::NULL).and_then(|window| ask(&window, &resolve));
+        if asked.is_err() {
+            let _ = resolve.call0(&JsValue::NULL);
         }
     });
-    let _ = wasm_bindgen_futures::JsFuture::from(promise).await;
+    let _ = JsFuture::from(promise).await;
 }
 
 /// A day, counted from 1 January 1970, as the browser writes it in the language of the page.

@@ -14,9 +14,6 @@ use std::rc::Rc;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
-/// How long a write waits for the act to be painted.
-pub(super) const AFTER_FRAME_MS: i32 = 50;
-
 /// Writes every line of `session` that is not kept yet, and the time reached with it, second by second where nothing else is
 /// new. Where the store fails, the keeper is told and the run goes on in memory; where another window has taken the run,
 /// `on_lost` is told.
@@ -34,7 +31,7 @@ pub(crate) fn use_keep(session: &Rc<Session>, keeper: &Keeper, on_lost: Callback
             spawn_local(async move {
                 // The frame comes first; but whoever ends a run goes on to what became of it.
                 if !session.is_finished() {
-                    clock::wait(AFTER_FRAME_MS).await;
+                    clock::painted().await;
                 }
                 // Only what was ended here is evidence of whoever sits here: a run from a file may be anybody's.
                 let is_end = session.is_finished() && from < lines;

@@ -1,6 +1,6 @@
 //! Keeps the marks beside a watched run on this device: its header once, each mark as it is made, and the time reached.
 
-use super::{keep::AFTER_FRAME_MS, use_lease};
+use super::use_lease;
 use crate::{
     edge::{
         clock,
@@ -29,7 +29,7 @@ pub(crate) fn use_keep_marks(watching: &Rc<Watching>, keeper: &Keeper, on_lost: 
             let Some(store) = keeper.store() else { return };
             let before = written.replace(Some(*lines));
             spawn_local(async move {
-                clock::wait(AFTER_FRAME_MS).await;
+                clock::painted().await;
                 match append(&store, &watching, before).await {
                     Ok(()) => {}
                     Err(Unkept::Elsewhere) => on_lost.emit(()),

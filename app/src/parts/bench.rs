@@ -54,8 +54,6 @@ pub(crate) struct BenchProps {
     pub(crate) words: Words,
     /// The session.
     pub(crate) live: Live,
-    /// What is being read aloud: it comes below the bulb, which does not move while it is needed.
-    pub(crate) reading: Html,
     /// What is next by the book, while that is shown: no other act at hand is louder.
     pub(crate) next: Option<Act>,
     /// The phase that lies open.
@@ -76,7 +74,6 @@ pub(crate) fn Bench(props: &BenchProps) -> Html {
         <section class="bench" aria-labelledby="bench-title">
             <h2 id="bench-title">{ heading.clone() }</h2>
             { at_hand(words, &props.live, props.next, &props.on_act) }
-            { props.reading.clone() }
             <div class="phases" role="group" aria-label={words.get(Word::BenchPhases)}>
                 { for Phase::ALL.iter().copied().map(|phase| {
                     let onclick = props.on_phase.reform(move |_: MouseEvent| phase);

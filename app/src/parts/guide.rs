@@ -13,6 +13,7 @@ use bittersweet_core::{
     observe::Slip,
     rulebook::RuleId,
     units::Ms,
+    wire::run_v1::Help,
 };
 use yew::prelude::*;
 
@@ -28,29 +29,40 @@ pub(crate) struct Ways<'a> {
     pub(crate) on_reveal: Callback<MouseEvent>,
 }
 
-/// The next act by the book, where it is shown and not asked for first.
-pub(crate) fn shown_next(session: &Session, fade: &Fade, revealed: bool) -> Option<Step> {
-    guide::next(session.scenario(), session.run.state(), session.run.now())
-        .filter(|step| !asks_first(*step, fade, revealed))
+/// What comes next by the book in a guided run.
+#[derive(Clone, Copy)]
+pub(crate) struct Next {
+    step: Step,
+    /// Whether it was practised before, and is asked for first.
+    asked: bool,
 }
 
-/// Whether an act that was practised before is asked for first.
-fn asks_first(step: Step, fade: &Fade, revealed: bool) -> bool {
-    fade.practised.knows(step.act) && !fade.always && !revealed
+impl Next {
+    /// What comes next; nothing where nobody guides, or the run is over. `revealed` says whether it is shown after all.
+    pub(crate) fn of(session: &Session, fade: &Fade, revealed: bool) -> Option<Self> {
+        if session.conditions.help != Help::Guided {
+            return None;
+        }
+        let step = guide::next(session.scenario(), session.run.state(), session.run.now())?;
+        Some(Self { step, asked: fade.practised.knows(step.act) && !fade.always && !revealed })
+    }
+
+    /// The act, where it is shown.
+    pub(crate) fn shown(self) -> Option<Act> {
+        (!self.asked).then_some(self.step.act)
+    }
 }
 
 /// The next act, shown; or, where it was practised before, the question first.
-pub(crate) fn guided(words: &Words, session: &Session, fade: &Fade, revealed: bool, ways: &Ways<'_>) -> Html {
-    let Some(step) = guide::next(session.scenario(), session.run.state(), session.run.now()) else {
-        return Html::default();
-    };
+pub(crate) fn guided(words: &Words, session: &Session, fade: &Fade, next: Next, ways: &Ways<'_>) -> Html {
+    let Next { step, asked } = next;
     let toggle = fade.toggle.reform(|_: Event| ());
     panel(
         words,
         Word::GuideTitle,
         html! {
             <>
-                if asks_first(step, fade, revealed) {
+                if asked {
                     { question(words, step.rule) }
                     <button type="button" id="guide-act" onkeydown={no_repeat} onclick={ways.on_reveal.clone()}>{ words.get(Word::GuideReveal) }</button>
                 } else {

@@ -16,6 +16,7 @@ use bittersweet_core::{
 use yew::prelude::*;
 
 /// One line as it is shown.
+#[derive(Clone, PartialEq)]
 pub(crate) struct Line {
     /// When; for a row of squeezes, the first of them.
     pub(crate) at: Ms,
@@ -98,8 +99,12 @@ pub(crate) fn Logbook(props: &LogbookProps) -> Html {
     logbook(words, &lines(words, props.live.scenario(), props.live.log(), counted))
 }
 
+/// How many lines a leaf of the logbook holds.
+const LEAF: usize = 16;
+
 /// The logbook of these lines.
 pub(crate) fn logbook(words: &Words, lines: &[Line]) -> Html {
+    let (earlier, leaf) = lines.split_at(lines.len().saturating_sub(1) / LEAF * LEAF);
     html! {
         <section class="logbook" aria-labelledby="logbook-title">
             <h2 id="logbook-title">{ words.get(Word::LogTitle) }</h2>
@@ -107,16 +112,42 @@ pub(crate) fn logbook(words: &Words, lines: &[Line]) -> Html {
                 <p class="soft">{ words.get(Word::LogEmpty) }</p>
             }
             // A list that scrolls can be reached by key.
-            <ol reversed={true} tabindex="0" aria-labelledby="logbook-title">
-                { for lines.iter().enumerate().rev().map(|(number, line)| html! {
-                    <li key={number} class={class_of(line.what)}>
-                        <span class="at">{ clock(line.at) }</span>
-                        <span>{ line.text.clone() }</span>
-                    </li>
-                }) }
-            </ol>
+            <div class="lines" tabindex="0" role="group" aria-labelledby="logbook-title">
+                <ol reversed={true} start={lines.len().to_string()}>{ latest_first(leaf) }</ol>
+                if !earlier.is_empty() {
+                    <Earlier lines={earlier.to_vec()} />
+                }
+            </div>
         </section>
     }
+}
+
+/// Properties of [`Earlier`].
+#[derive(Properties, PartialEq)]
+struct EarlierProps {
+    lines: Vec<Line>,
+}
+
+/// The leaves before the latest one: a new line moves them as a whole, and nothing in them is drawn anew.
+#[component]
+fn Earlier(EarlierProps { lines }: &EarlierProps) -> Html {
+    html! { <ol class="earlier" reversed={true} start={lines.len().to_string()}>{ latest_first(lines) }</ol> }
+}
+
+fn latest_first(lines: &[Line]) -> Html {
+    lines
+        .iter()
+        .enumerate()
+        .rev()
+        .map(|(number, line)| {
+            html! {
+                <li key={number} class={class_of(line.what)}>
+                    <span class="at">{ clock(line.at) }</span>
+                    <span>{ line.text.clone() }</span>
+                </li>
+            }
+        })
+        .collect()
 }
 
 #[cfg(test)]

@@ -219,6 +219,9 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     { kept_runs(&words, &kept, *all_kept, &forgetting, &forget, &more) }
                 }
                 { ways_in(&words, *due) }
+                <p><a href="#before-title" onclick={|event: MouseEvent| { event.prevent_default(); page::focus("before-title"); }}>
+                    { words.get(Word::HomeBefore) }
+                </a></p>
                 <div class="runs">
                     <section aria-labelledby="begin-title">
                         <h2 id="begin-title" tabindex="-1">{ words.get(Word::HomeBegin) }</h2>
@@ -252,6 +255,10 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     </section>
                 </div>
                 <div class="besides">
+                    <section aria-labelledby="before-title">
+                        <h2 id="before-title" tabindex="-1">{ words.get(Word::CautionTitle) }</h2>
+                        { cautions(&words) }
+                    </section>
                     { section("practise-title", words.get(Word::HomePractise), html! {
                         <>
                             { way_in(&words, &Screen::Drills, "to-drills", Word::HomeDrill, Word::HomeDrillText) }
@@ -267,10 +274,6 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     <section aria-labelledby="open-title">
                         <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
                         { open_file(&words, Callback::from(|()| address::go(&Screen::Open.address()))) }
-                    </section>
-                    <section aria-labelledby="before-title">
-                        <h2 id="before-title">{ words.get(Word::CautionTitle) }</h2>
-                        { cautions(&words) }
                     </section>
                 </div>
             </>
@@ -351,11 +354,10 @@ fn offer(
     }
 }
 
-/// How hard a scenario is and which skills it practises: enough to choose by, and nothing of what will come up.
+/// Which skills a scenario practises: enough to choose by, and nothing of what will come up.
 fn practises(words: &Words, one: &ListedV1) -> AttrValue {
     let skills: Vec<AttrValue> = one.practises.iter().map(|skill| words.of(&format!("skill.{skill}"))).collect();
-    let level = one.level.to_string();
-    words.fill(Word::HomeLevel, &[("level", &level), ("skills", &skills.join(" · ").to_lowercase())])
+    words.fill(Word::HomePractises, &[("skills", &skills.join(" · ").to_lowercase())])
 }
 
 /// Somebody drawn when the run begins.

@@ -6,7 +6,7 @@ use crate::{
     parts::{
         bench::{Bench, at_hand_id as at_hand, button_id, phase_of},
         clocks::clocks,
-        guide::{Ways, guided, on_request, shown_next},
+        guide::{Next, Ways, guided, on_request},
         live::Live,
         logbook::Logbook,
         passage::passage,
@@ -101,8 +101,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     // The act shown after all, until the next one.
     let revealed = use_state(|| None::<usize>);
     let acts = session.run.log().len();
-    let is_revealed = *revealed == Some(acts);
-    let next = shown_next(&session, &fade, is_revealed).filter(|_| session.conditions.help == Help::Guided);
+    let next = Next::of(&session, &fade, *revealed == Some(acts));
 
     // The guide opens the phase first; once its buttons are there, the focus goes to the one meant.
     let on_show = {
@@ -156,7 +155,10 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 { in_memory(&words, &session) }
             }
             <div class="desk">
-                { picture(&words, &session.run, session.refused, None) }
+                <div class="seen">
+                    { picture(&words, &session.run, session.refused, None) }
+                    { passage(&words, &session) }
+                </div>
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
                         <h2 id="over-title">{ words.get(Word::RunOver) }</h2>
@@ -170,13 +172,12 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                     </section>
                 } else {
                     <div class="beside">
-                        { match session.conditions.help {
-                            Help::Guided => guided(&words, &session, &fade, is_revealed, &ways),
-                            Help::OnRequest => on_request(&words, &session, &ways),
-                            Help::Unaided => Html::default(),
-                        } }
+                        { for next.map(|next| guided(&words, &session, &fade, next, &ways)) }
+                        if session.conditions.help == Help::OnRequest {
+                            { on_request(&words, &session, &ways) }
+                        }
                     </div>
-                    <Bench words={words.clone()} live={live.clone()} next={next.map(|step| step.act)} phase={*phase} {on_phase} {on_act} reading={passage(&words, &session)} />
+                    <Bench words={words.clone()} live={live.clone()} next={next.and_then(Next::shown)} phase={*phase} {on_phase} {on_act} />
                 }
                 <Logbook words={words.clone()} {live} />
             </div>
