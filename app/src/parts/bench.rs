@@ -116,10 +116,12 @@ fn act_button(words: &Words, session: &Session, act: Act, on_act: &Callback<Act>
     let onclick = on_act.reform(move |_: MouseEvent| act);
     let named = words.act(act, session.scenario());
     let short = under_heading(act, &named);
-    let whole = if done { format!("{named} {}", words.get(Word::BenchDone)) } else { named.to_string() };
+    let whole = short
+        .is_some()
+        .then(|| if done { format!("{named} {}", words.get(Word::BenchDone)) } else { named.to_string() });
     html! {
         <button key={id.clone()} type="button" {id} class={classes!(done.then_some("done"), short.as_ref().map(|_| "decided"))} aria-disabled={cannot.then_some("true")}
-            aria-label={short.is_some().then_some(whole)} onkeydown={no_repeat} {onclick}>
+            aria-label={whole} onkeydown={no_repeat} {onclick}>
             { short.unwrap_or(named) }
             if done {
                 <span class="unseen">{ words.get(Word::BenchDone) }</span>
@@ -213,5 +215,27 @@ fn Chosen(ChosenProps { words, scenario, on_act }: &ChosenProps) -> Html {
                 <button type="button" id="wait" onkeydown={no_repeat} onclick={wait}>{ words.get(Word::BenchWaitButton) }</button>
             </div>
         </>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bittersweet_core::{scenarios::BUILT_IN, wire::scenario_v1, words::LANGUAGES};
+
+    #[test]
+    fn what_is_decided_goes_without_its_heading_in_every_language() {
+        let (_, text) = BUILT_IN.first().unwrap();
+        let scenario = scenario_v1::parse(text).unwrap();
+        for (tag, json) in LANGUAGES {
+            let words = Words::parse(&[json]).unwrap();
+            for act in Act::all() {
+                let named = words.act(act, &scenario);
+                let is_decision = matches!(act, Act::Give(_) | Act::Next(_) | Act::NoteThreshold(_));
+                let short = under_heading(act, &named);
+                assert_eq!(short.is_some(), is_decision, "{tag}: {named}");
+                assert!(short.is_none_or(|short| named.ends_with(&*short) && !short.is_empty()), "{tag}: {named}");
+            }
+        }
     }
 }

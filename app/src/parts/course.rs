@@ -185,6 +185,13 @@ mod tests {
     }
 
     #[test]
+    fn names_of_periods_stay_within_the_drawing_and_apart() {
+        assert_eq!(ends(1), [("50.0%".to_owned(), "middle")]);
+        assert_eq!(ends(2), [("25.0%".to_owned(), "middle"), ("75.0%".to_owned(), "middle")]);
+        assert_eq!(ends(26), [("0".to_owned(), "start"), ("100%".to_owned(), "end")]);
+    }
+
+    #[test]
     fn over_a_gap_there_is_no_line() {
         let some = Tally { kept: 1, came_up: 2 };
         assert_eq!(lines(&[(0, some), (1, some), (3, some)], 4, "runs").count(), 1);

@@ -219,7 +219,8 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     { kept_runs(&words, &kept, *all_kept, &forgetting, &forget, &more) }
                 }
                 { ways_in(&words, *due) }
-                <p><a href="#before-title" onclick={|event: MouseEvent| { event.prevent_default(); page::focus("before-title"); }}>
+                // On a wide screen it stands beside.
+                <p class="to-before"><a href="#before-title" onclick={|event: MouseEvent| { event.prevent_default(); page::focus("before-title"); }}>
                     { words.get(Word::HomeBefore) }
                 </a></p>
                 <div class="runs">
