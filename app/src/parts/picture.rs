@@ -6,6 +6,7 @@ use crate::{
     words::{Word, Words},
 };
 use bittersweet_core::{
+    act::Act,
     log::What,
     run::Run,
     scene::{Hood, Scene},
@@ -129,12 +130,21 @@ pub(crate) fn heard(words: &Words, run: &Run) -> Vec<(usize, AttrValue)> {
     shown.collect()
 }
 
+/// The last act, where nothing was shown after it. Squeezes come too fast to be told one by one.
+fn silent_act(run: &Run) -> Option<Act> {
+    match run.log().last()?.what {
+        What::Act(act) if act != Act::Squeeze => Some(act),
+        What::Act(_) | What::Sign(_) => None,
+    }
+}
+
 /// The picture, and what was said or seen last: after what was `done`, where somebody else does it.
 pub(crate) fn picture(words: &Words, run: &Run, refused: Option<Refused>, done: Option<AttrValue>) -> Html {
     let scene = Rc::new(Scene::of(run));
     let label = AttrValue::from(describe(words, &scene));
     let news =
         heard(words, run).into_iter().filter(|(place, _)| refused.is_none_or(|refused| *place >= refused.entries));
+    let silent = silent_act(run).filter(|_| refused.is_none() && done.is_none());
     html! {
         <figure class="picture">
             <SceneView {scene} {label} />
@@ -142,6 +152,8 @@ pub(crate) fn picture(words: &Words, run: &Run, refused: Option<Refused>, done: 
                 // The one live region of the run: what the wearer does and says, and what cannot be done. On a narrow screen it
                 // scrolls, so it can be reached by key.
                 <div class="heard" role="status" aria-live="polite" tabindex="0">
+                    // Who does not see the logbook hears that it was done.
+                    { for silent.map(|act| html! { <p key={run.log().len()} class="unseen">{ words.act(act, run.scenario()) }</p> }) }
                     { for done.map(|done| html! { <p class="done">{ done }</p> }) }
                     { for refused.map(|Refused { refusal, revision, .. }| html! {
                         <p key={revision} class="refused">{ words.of(&format!("reason.{}", refusal.reason.code())) }</p>
@@ -163,6 +175,7 @@ mod tests {
         scenarios::BUILT_IN,
         scene::{Around, Close, Hand, Head, Held, Ill, Mouth, Nebulizer, Object, Off, Tag, Worn},
         sign::Seen,
+        units::Ms,
         wire::scenario_v1,
         words::LANGUAGES,
     };
@@ -170,6 +183,22 @@ mod tests {
     fn words() -> Words {
         let (_, json) = LANGUAGES.iter().find(|(tag, _)| *tag == "en").unwrap();
         Words::parse(&[json]).unwrap()
+    }
+
+    #[test]
+    fn an_act_that_shows_nothing_is_told_and_a_squeeze_is_not() {
+        let (_, text) = BUILT_IN.first().unwrap();
+        let mut run = Run::new(Rc::new(scenario_v1::parse(text).unwrap()));
+        assert_eq!(silent_act(&run), None);
+        let mut told = |act| {
+            run.apply(act, Ms(1_000 * u32::try_from(run.log().len()).unwrap())).unwrap();
+            silent_act(&run)
+        };
+        assert_eq!(told(Act::GlovesOn), Some(Act::GlovesOn));
+        // It is answered with the slip.
+        assert_eq!(told(Act::AskClearance), None);
+        assert_eq!(told(Act::Take(Role::Check)), Some(Act::Take(Role::Check)));
+        assert_eq!(told(Act::Squeeze), None);
     }
 
     /// Every state of the picture has its words: a gap would show its key.
