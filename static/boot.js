@@ -116,7 +116,7 @@
   /** The texts that a module begins with. */
   function begins(entry) {
     const spoken = document.documentElement.lang;
-    return [site.words[spoken], entry === site.modules[0] ? site.scenarios : site.more[spoken]];
+    return [site.words[spoken], entry === site.modules[0] ? site.offered : site.more[spoken]];
   }
 
   /** Says whether something else is about to show. */
@@ -191,7 +191,10 @@
       // From the start one goes on to the next module most often. Elsewhere the start came along, since the page itself asks
       // for it: it is made ready for when one goes there.
       if (first !== site.modules[0]) module(site.modules[0]).catch(() => {});
-      else if (site.modules[1]) fetchAhead(site.modules[1]);
+      else if (site.modules[1]) {
+        fetchAhead(site.modules[1]);
+        leave(site.scenarios).catch(() => {});
+      }
       dispatchEvent(new Event("started"));
     }, 100);
   }

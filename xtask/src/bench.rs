@@ -135,7 +135,7 @@ fn scored(scores: &[Score]) -> Vec<Row> {
 /// Whether a browser fetches a file before the first screen stands: not what other screens ask for, nor what it fetches
 /// when it has nothing else to do.
 fn is_for_the_first_screen(address: &str) -> bool {
-    let is_later = ["questions", "more/", "sw.js", "icon-"].iter().any(|later| address.starts_with(later));
+    let is_later = ["questions", "more/", "scenarios", "sw.js", "icon-"].iter().any(|later| address.starts_with(later));
     let is_other = |folder: &str| address.starts_with(folder) && !address.starts_with(&format!("{folder}en"));
     !is_later
         && !is_other("words/")

@@ -126,6 +126,8 @@ fn assemble(page: &str, mut statics: Site, modules: Vec<Module>, texts: &Texts, 
     let [words, more] = languages;
     let scenarios = name("scenarios.json", texts.scenarios.as_bytes());
     site.insert(scenarios.clone(), texts.scenarios.clone().into_bytes());
+    let offered = name("offered.json", texts.offered.as_bytes());
+    site.insert(offered.clone(), texts.offered.clone().into_bytes());
     let questions = add_questions(&mut site, &texts.questions, &name);
     let mut listed = Vec::new();
     for Module { listed: Listed { name: module, shows }, bound: Bound { wasm, glue } } in modules {
@@ -146,7 +148,7 @@ fn assemble(page: &str, mut statics: Site, modules: Vec<Module>, texts: &Texts, 
     };
     // In a script element, only `<` could end the block early.
     let block = json!({
-        "version": version, "modules": listed, "words": words, "more": more, "scenarios": scenarios, "questions": questions,
+        "version": version, "modules": listed, "words": words, "more": more, "scenarios": scenarios, "offered": offered, "questions": questions,
         "manifests": manifests, "worker": worker.as_ref().map(|_| offline::WORKER),
         "languages": said("language"), "shell": texts.shell,
     })

@@ -9,7 +9,7 @@ use bittersweet_core::{
     words::LANGUAGES,
 };
 use serde::{Deserialize, Serialize};
-use serde_json::json;
+use serde_json::{Value, json};
 use std::{collections::BTreeMap, process::Stdio};
 
 /// The family of keys that stands in the page itself.
@@ -56,6 +56,8 @@ pub(crate) struct Texts {
     pub(crate) more: BTreeMap<String, String>,
     /// The scenarios as one JSON list, in the order in which they are offered.
     pub(crate) scenarios: String,
+    /// The same list with only what they are chosen by.
+    pub(crate) offered: String,
     /// What is right, by skill, and the texts, by language and skill.
     pub(crate) questions: Questions,
 }
@@ -72,7 +74,12 @@ pub(crate) struct Questions {
 /// The texts that this tool was built with.
 pub(crate) fn built_in() -> Texts {
     let scenarios: Vec<&str> = BUILT_IN.iter().map(|(_, json)| json.trim()).collect();
-    let mut texts = Texts { scenarios: format!("[{}]", scenarios.join(",")), ..Texts::default() };
+    let offered: Vec<Value> = scenarios.iter().map(|json| offered(json)).collect();
+    let mut texts = Texts {
+        scenarios: format!("[{}]", scenarios.join(",")),
+        offered: json!(offered).to_string(),
+        ..Texts::default()
+    };
     for &(tag, json) in LANGUAGES {
         texts.add(tag, parsed(json));
     }
@@ -93,6 +100,19 @@ pub(crate) fn for_developers() -> Texts {
 /// All words of the pseudo-language, as JSON.
 pub(crate) fn pseudo() -> String {
     json!(pseudo::language()).to_string()
+}
+
+/// What a list shows of a scenario: a twelfth of the whole, which the first screen need not wait for.
+fn offered(scenario: &str) -> Value {
+    let whole: Value = serde_json::from_str(scenario).unwrap_or_default();
+    let listed = ["id", "level", "practises", "agent", "colleague"].map(|key| (key, whole[key].clone()));
+    let shown = listed.into_iter().filter(|(_, value)| !value.is_null()).map(|(key, value)| match key {
+        // That there is one is enough.
+        "colleague" => (key.to_owned(), json!({})),
+        _ => (key.to_owned(), value),
+    });
+    let wearer = ("wearer".to_owned(), json!({ "name": whole["wearer"]["name"] }));
+    Value::Object(shown.chain([wearer]).collect())
 }
 
 impl Texts {
@@ -144,7 +164,7 @@ pub(crate) fn fresh() -> Result<Texts> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use serde_json::Value;
+    use bittersweet_core::wire::listed_v1::ListedV1;
 
     #[test]
     fn every_language_is_one_json_object() {
@@ -198,8 +218,13 @@ mod tests {
     }
 
     #[test]
-    fn the_scenarios_are_one_json_list() {
-        let list: Vec<Value> = serde_json::from_str(&built_in().scenarios).unwrap();
-        assert_eq!(list.len(), BUILT_IN.len());
+    fn the_scenarios_are_one_json_list_and_are_offered_as_what_they_are() {
+        let Texts { scenarios, offered, .. } = built_in();
+        let whole: Vec<ListedV1> = serde_json::from_str(&scenarios).unwrap();
+        let listed: Vec<ListedV1> = serde_json::from_str(&offered).unwrap();
+        assert_eq!(whole.len(), BUILT_IN.len());
+        assert_eq!(listed, whole);
+        assert!(whole.iter().any(ListedV1::is_watched) && !whole.iter().all(ListedV1::is_watched));
+        assert!(offered.len() * 10 < scenarios.len(), "{} of {}", offered.len(), scenarios.len());
     }
 }

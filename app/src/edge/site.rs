@@ -25,6 +25,8 @@ pub(crate) struct Site {
     pub(crate) languages: BTreeMap<String, String>,
     /// Address of the built-in scenarios.
     pub(crate) scenarios: String,
+    /// Address of what they are chosen by.
+    pub(crate) offered: String,
     /// Address of the list of questions.
     pub(crate) questions: String,
 }

@@ -233,11 +233,12 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                         { for Agent::ALL.iter().copied().map(|agent| html! {
                             <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
                                 <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
-                                { for (1..=LEVELS).map(|level| {
-                                    let those: Vec<_> = list.iter().filter(|one| {
-                                        one.agent == agent.code() && one.level == level && !one.is_watched()
-                                    }).collect();
-                                    at_level(&words, agent, level, &those, &begin)
+                                <ul>
+                                    { unannounced(&words, agent, &begin) }
+                                    { for at_level(list, agent, 1).map(|one| rehearsal(&words, one, &begin)) }
+                                </ul>
+                                { for (2..=LEVELS).map(|level| html! {
+                                    <Level key={level} words={words.clone()} {level} list={at_level(list, agent, level).cloned().collect::<Vec<_>>()} begin={begin.clone()} />
                                 }) }
                             </section>
                         }) }
@@ -305,41 +306,56 @@ fn section(id: &'static str, heading: AttrValue, ways: Html) -> Html {
 
 /// What can be begun.
 async fn fetch() -> Result<Rc<[ListedV1]>, String> {
-    let address = &site::list().ok_or("the page does not list its parts")?.scenarios;
+    let address = &site::list().ok_or("the page does not list its parts")?.offered;
     let text = site::fetch(address).await.map_err(|error| format!("{address}: {error}"))?;
     let list: Vec<_> = serde_json::from_str(&text).map_err(|error| format!("{address}: {error}"))?;
     Ok(list.into())
 }
 
-/// Everybody of a level. Only the first level lies open, so that the list stays short for whoever is new.
-fn at_level(
-    words: &Words,
-    agent: Agent,
+/// Those of a level who are tested with an agent.
+fn at_level(list: &[ListedV1], agent: Agent, level: u8) -> impl Iterator<Item = &ListedV1> {
+    list.iter().filter(move |one| one.agent == agent.code() && one.level == level && !one.is_watched())
+}
+
+/// Begins a run with somebody, on the screen that is made of its id.
+type OnBegin = Callback<(Which, fn(String) -> Screen)>;
+
+/// Properties of [`Level`].
+#[derive(Properties, PartialEq)]
+struct LevelProps {
+    words: Words,
     level: u8,
-    list: &[&ListedV1],
-    begin: &Callback<(Which, fn(String) -> Screen)>,
-) -> Html {
-    let offers = list.iter().map(|one| offer(words, format!("begin-{}", one.id), one, Screen::Rehearse, begin));
-    if level == 1 {
-        return html! { <ul>{ unannounced(words, agent, begin) }{ for offers }</ul> };
-    }
-    let (level, number) = (level.to_string(), list.len().to_string());
+    list: Vec<ListedV1>,
+    begin: OnBegin,
+}
+
+/// Everybody of a level above the first, folded so that the list stays short for whoever is new. They are drawn when the level
+/// is first opened: the page is there sooner.
+#[component]
+fn Level(props: &LevelProps) -> Html {
+    let opened = use_state(|| false);
+    let (level, number) = (props.level.to_string(), props.list.len().to_string());
+    let ontoggle = {
+        let opened = opened.clone();
+        move |_: Event| opened.set(true)
+    };
     html! {
-        <details>
-            <summary>{ words.fill(Word::HomeFolded, &[("level", &level), ("number", &number)]) }</summary>
-            <ul>{ for offers }</ul>
+        <details {ontoggle}>
+            <summary>{ props.words.fill(Word::HomeFolded, &[("level", &level), ("number", &number)]) }</summary>
+            if *opened {
+                <ul>{ for props.list.iter().map(|one| rehearsal(&props.words, one, &props.begin)) }</ul>
+            }
         </details>
     }
 }
 
+/// A scenario that is rehearsed.
+fn rehearsal(words: &Words, one: &ListedV1, begin: &OnBegin) -> Html {
+    offer(words, format!("begin-{}", one.id), one, Screen::Rehearse, begin)
+}
+
 /// A scenario as it is offered, and where it begins.
-fn offer(
-    words: &Words,
-    id: String,
-    one: &ListedV1,
-    there: fn(String) -> Screen,
-    begin: &Callback<(Which, fn(String) -> Screen)>,
-) -> Html {
+fn offer(words: &Words, id: String, one: &ListedV1, there: fn(String) -> Screen, begin: &OnBegin) -> Html {
     let which = Which::BuiltIn(one.id.clone());
     let onclick = begin.reform(move |_: MouseEvent| (which.clone(), there));
     html! {
@@ -362,7 +378,7 @@ fn practises(words: &Words, one: &ListedV1) -> AttrValue {
 }
 
 /// Somebody drawn when the run begins.
-fn unannounced(words: &Words, agent: Agent, begin: &Callback<(Which, fn(String) -> Screen)>) -> Html {
+fn unannounced(words: &Words, agent: Agent, begin: &OnBegin) -> Html {
     let there: fn(String) -> Screen = Screen::Rehearse;
     let onclick = begin.reform(move |_: MouseEvent| (Which::Drawn(agent.code().to_owned()), there));
     html! {
