@@ -120,7 +120,7 @@ fn person(scene: &Scene) -> Html {
     }
 }
 
-/// A wall of the hood as the hood hangs.
+/// A part of the hood, or what is in it, as the hood hangs.
 fn hung(worn: Hood, wall: Html) -> Html {
     let wall = if worn.near { hood::near(wall) } else { wall };
     if worn.swings { hood::swung(wall) } else { wall }
