@@ -24,7 +24,7 @@ mod seal;
 mod straps;
 
 use bittersweet_core::{
-    act::{Exercise, Role},
+    act::{Aim, Exercise, Role},
     facepiece::Class,
     scenario::Face,
     scene::{Hand, Head, Hood, Ill, Off, Scene},
@@ -68,7 +68,7 @@ pub(crate) fn SceneView(props: &SceneProps) -> Html {
     }
 }
 
-/// From behind to before: body, far wall of the hood, head, mist, near wall, nebulizer, arm.
+/// From behind to before: far wall of the hood, body, head, breath, mist, near wall, nebulizer, arm.
 fn person(scene: &Scene) -> Html {
     let jogging = scene.exercise == Some(Exercise::Jogging);
     let trunk = html! {
@@ -95,17 +95,23 @@ fn person(scene: &Scene) -> Html {
     let far_wall = scene.hood.map(|worn| hung(worn, hood::back()));
     let near_wall =
         scene.hood.map(|worn| hung(worn, html! { <>{ mist::mist(worn.mist) }{ hood::front(worn.fogged) }</> }));
+    let breath = motion::breath(scene);
+    let breath = match scene.hood {
+        Some(worn) => hung(worn, breath),
+        None => pen::placed("translate(-18 24)", breath),
+    };
     let off = scene.off.map(|off| match off {
         Off::InHand => hood::taken_off(),
         Off::Lifted => hood::lifted(),
     });
     html! {
         <>
-            { motion::trunk(scene.exercise, trunk) }
             { far_wall }
+            { motion::trunk(scene.exercise, trunk) }
             { motion::head(scene.exercise, scene.rushed, head(scene)) }
             { arm_inside }
             { room::helper(scene.around) }
+            { breath }
             { near_wall }
             { off }
             { held(scene) }
@@ -114,13 +120,13 @@ fn person(scene: &Scene) -> Html {
     }
 }
 
-/// A wall of the hood as the hood hangs.
+/// A part of the hood, or what is in it, as the hood hangs.
 fn hung(worn: Hood, wall: Html) -> Html {
     let wall = if worn.near { hood::near(wall) } else { wall };
     if worn.swings { hood::swung(wall) } else { wall }
 }
 
-/// The nebulizer in the conductor's hand, which follows the hole where the hood is near.
+/// The nebulizer in the conductor's hand, through the hole wherever the hood has it.
 fn held(scene: &Scene) -> Html {
     let Some(held) = scene.held else { return Html::default() };
     let [check, fit] = scene.nebulizers;
@@ -129,11 +135,14 @@ fn held(scene: &Scene) -> Html {
         Role::Fit => fit,
     };
     let drawn = nebulizer::held(held, nebulizer, scene.agent);
-    match scene.hood {
-        Some(worn) if worn.near => pen::placed("translate(-22 0)", drawn),
-        Some(_) => drawn,
-        None => pen::placed("translate(40 60)", drawn),
-    }
+    let Some(worn) = scene.hood else { return pen::placed("translate(40 60)", drawn) };
+    let drawn = match (worn.near, held.aim) {
+        (false, _) => drawn,
+        // Short of the nose.
+        (true, Aim::AtMouth) => pen::placed("translate(-30 0)", drawn),
+        (true, Aim::Away) => pen::placed("translate(-41 0)", drawn),
+    };
+    html! { <>{ if worn.swings { hood::swung(drawn) } else { drawn } }{ hung(worn, hood::lip(held.aim)) }</> }
 }
 
 /// The head with everything on it, from the skin outwards.
@@ -183,7 +192,6 @@ fn head(scene: &Scene) -> Html {
 mod tests {
     use super::*;
     use bittersweet_core::{
-        act::Aim,
         facepiece::Size,
         rulebook::Agent,
         scenario::Look,

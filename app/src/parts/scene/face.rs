@@ -1,7 +1,7 @@
 //! Brows, eyes and nose, and what they can tell: ease, strain, sickness, a look aside. The mouth is on its own.
 
 use super::{
-    palette::{BARE, DARK, EYE, FEATURE},
+    palette::{DARK, EYE, FEATURE},
     pen::{Stroke, draw},
 };
 use yew::{Html, html};
@@ -19,24 +19,12 @@ pub(super) enum Mien {
     Unwell,
 }
 
-/// Noses, one for each shape of face: the patch that covers the far cheek, and the line.
-const NOSES: [(&str, &str); 4] = [
-    (
-        "M245 152L268 180C272 187 266 192 258 191L243 189Z",
-        "M245 152C247 163 260 172 268 180C272 187 266 192 258 191M242 182C237 185 238 191 244 190M251 190C253 187 256 187 258 190",
-    ),
-    (
-        "M246 156L264 177C271 185 266 194 257 193L240 191Z",
-        "M247 157C248 165 257 170 264 177C271 185 266 194 257 193M239 181C231 185 233 193 241 192M248 192C250 188 254 188 257 192",
-    ),
-    (
-        "M245 149L271 180C273 187 267 191 260 190L243 189Z",
-        "M245 150C254 157 264 169 271 180C273 187 267 191 260 190M242 181C237 184 238 191 244 190M252 189C254 186 257 186 260 189",
-    ),
-    (
-        "M244 152L268 184C271 191 265 195 257 194L243 192Z",
-        "M244 153C246 166 259 175 268 184C271 191 265 195 257 194M242 185C237 188 238 194 244 193M251 193C253 190 256 190 258 193",
-    ),
+/// Noses, one for each shape of face: from the bridge to the tip, and the nostrils.
+const NOSES: [&str; 4] = [
+    "M241 141C240 154 243 163 250 170C257 176 262 180 263 184C264 189 260 192 253 191M237 181C232 184 233 191 239 190M245 191C247 188 251 187 253 191",
+    "M240 145C239 158 243 166 251 171C258 175 263 179 264 184C265 190 260 194 253 193M236 180C228 184 230 192 238 191M244 192C246 188 251 188 253 193",
+    "M241 140C241 150 245 157 251 164C258 172 265 177 267 182C268 188 263 191 257 190M239 181C234 184 235 191 241 190M248 190C250 187 254 186 257 190",
+    "M240 144C240 158 243 167 250 174C257 180 262 183 263 187C264 192 260 195 253 194M237 184C232 187 233 193 239 193M245 194C247 190 251 190 253 194",
 ];
 
 /// Open eyes, three makes.
@@ -81,7 +69,7 @@ pub(super) fn eyes(shape: u8, mien: Mien) -> Html {
             (DARK, BROWS_DOWN),
             (
                 FEATURE,
-                "M197 158C205 153 216 154 226 159M246 159C252 154 258 154 263 158M186 150L194 155M184 159H193M186 168L194 162M234 139V147M240 138V146",
+                "M197 158C205 153 216 154 226 159M246 159C252 154 258 154 263 158M186 150L194 155M184 159H193M186 168L194 162M231 140V147M236 139V146",
             ),
         ]),
         Mien::Unwell => draw(&[
@@ -98,8 +86,7 @@ pub(super) fn eyes(shape: u8, mien: Mien) -> Html {
 
 /// The nose.
 pub(super) fn nose(shape: u8) -> Html {
-    let (patch, line) = NOSES.get(usize::from(shape)).unwrap_or(&NOSES[0]);
-    draw(&[(BARE, patch), (FEATURE, line)])
+    draw(&[(FEATURE, NOSES.get(usize::from(shape)).unwrap_or(&NOSES[0]))])
 }
 
 /// Cold sweat on the brow.

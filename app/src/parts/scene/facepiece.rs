@@ -41,7 +41,7 @@ fn body(class: Class) -> Html {
         Class::Supplied => draw(&[
             (KIT, HALF),
             (LINE, "M250 168C244 178 234 186 225 194M262 168C267 176 272 183 274 193M231 199C243 193 263 193 275 199"),
-            (DEEP, "M236 216C244 210 264 210 270 216L266 246L242 250Z"),
+            (DEEP, "M236 216C244 210 264 210 270 216L262 263L246 264Z"),
             (LINE, "M239 226C248 222 260 222 268 226"),
         ]),
         Class::Filtering => draw(&[
@@ -78,7 +78,7 @@ fn rim(class: Class) -> Html {
         ])
     } else {
         draw(&[
-            (DEEP, "M216 218C226 212 250 212 258 218L252 254L222 254Z"),
+            (DEEP, "M216 218C226 212 250 212 258 218L250 264H224Z"),
             (LINE, "M218 228C230 223 246 223 256 228M220 240C230 236 244 236 254 240"),
         ])
     };
@@ -142,7 +142,7 @@ const SLID: &[Stroke] = &[(FEATURE, "M236 166l-7 6M226 174l-7 5M216 181l-7 5")];
 pub(super) fn supply(class: Class) -> Html {
     let d = match class {
         Class::Powered => "M232 262C226 310 282 330 280 402",
-        Class::Supplied => "M240 258C214 286 180 320 196 370C206 404 250 404 268 420",
+        Class::Supplied => "M254 258C222 288 180 320 196 370C206 404 250 404 268 420",
         Class::Half | Class::Filtering | Class::Full => return Html::default(),
     };
     let [outside, inside, rib] = HOSE;

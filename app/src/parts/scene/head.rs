@@ -17,7 +17,7 @@ const OUTLINES: [&str; 4] = [
 
 /// Neck, as far as the collar hides it.
 pub(super) fn neck() -> Html {
-    draw(&[(SKIN, "M164 190C168 226 168 246 160 258L180 300L232 296L243 272C236 258 234 248 234 232Z")])
+    draw(&[(SKIN, "M164 190C172 226 170 246 160 258L180 300H230L245 266C243 256 243 246 244 230V190Z")])
 }
 
 /// Skull and jaw with the near ear.

@@ -1,11 +1,10 @@
-//! What whoever stands in the hood sees: the window, the hole with the nozzle, mist, the tester beyond, and below the own
-//! nose or the edge of the mask.
+//! What whoever stands in the hood sees: the window, the hole with the nozzle, mist, the tester beyond, and below the edge
+//! of the mask.
 
 use super::{
     mist::mist,
     palette::{
-        AGENT, BOARD, CLOTH, DARK, DEEP, EYE, FEATURE, GLASS, HAIR, KIT, KIT_RING, LINE, PLAIN, SKIN, SKIN_OTHER,
-        SPRAY, tint,
+        AGENT, BOARD, CLOTH, DARK, DEEP, EYE, FEATURE, HAIR, KIT, KIT_RING, LINE, PLAIN, SKIN_OTHER, SPRAY, tint,
     },
     pen::{Stroke, draw, moving, placed},
 };
@@ -60,39 +59,41 @@ const TESTER: &[Stroke] = &[
     ),
 ];
 
-/// The nebulizer behind its hole, and the hand that holds it, outside the window.
+/// The nebulizer behind its hole, and the hand whose fingers close round the bulb, outside the window.
 const HELD: &[Stroke] = &[
-    (PLAIN, "M262 256L302 214L520 400V520H460Z"),
+    (CLOTH, "M296 262L326 226L520 360V520H440Z"),
+    (LINE, "M304 269L335 232"),
+    (DEEP, "M212 222a40 40 0 1 0 80 0a40 40 0 1 0-80 0"),
     (
         SKIN_OTHER,
-        "M216 204C226 184 262 180 284 202C302 220 296 250 272 262C246 270 214 250 210 228C208 218 210 210 216 204Z",
+        "M254 178C270 180 288 186 300 198C310 206 318 218 324 230L300 262C286 268 268 266 258 260C250 256 249 250 254 247C246 246 242 242 242 237C242 232 246 229 251 229C243 229 240 225 240 220C240 215 244 211 250 211C243 210 241 206 242 201C243 197 248 195 254 195C242 194 238 190 240 184C242 178 248 177 254 178Z",
     ),
-    (FEATURE, "M236 250C228 240 232 228 244 228M252 258C244 248 248 236 260 236M270 260C264 252 266 242 274 240"),
-    (GLASS, "M164 192a36 36 0 1 0 72 0a36 36 0 1 0-72 0"),
+    (
+        FEATURE,
+        "M254 195C262 195 270 196 278 200M250 211C260 210 270 212 278 215M251 229C260 228 270 229 277 231M254 247C262 248 268 248 274 246",
+    ),
+    (PLAIN, "M164 192a36 36 0 1 0 72 0a36 36 0 1 0-72 0"),
     (AGENT, "M166 204H234C229 220 216 228 200 228C184 228 171 220 166 204Z"),
 ];
 
-const CLOTH_OF_HOOD: &str = "M-10 -10H410V310H-10Z";
+const CLOTH_OF_HOOD: &str = "M-400 -10H800V310H-400Z";
 const WINDOW: &str = "M70 22C140 10 260 10 330 22C346 24 356 34 358 50C364 110 364 190 356 246C354 262 344 270 328 272C250 282 150 282 72 272C56 270 46 262 44 246C36 190 36 110 42 50C44 34 54 24 70 22Z";
 const FOLDS: &[Stroke] = &[
-    (LINE, "M0 52L30 70M0 150H26M0 250L32 226M400 52L370 70M400 150H374M400 250L368 226M110 0L114 8M290 0L286 8"),
+    (LINE, "M-60 16L30 70M-60 150H26M-60 295L32 226M460 16L370 70M460 150H374M460 295L368 226M110 0L114 8M290 0L286 8"),
     (LINE, "M312 40L332 76M324 40L342 72"),
 ];
 const HOLE: &[Stroke] = &[
     (PLAIN, "M180 192a20 20 0 1 0 40 0a20 20 0 1 0-40 0"),
-    (DEEP, "M186 190a12 12 0 1 0 24 0a12 12 0 1 0-24 0"),
-    (DARK, "M187 189a4 5 0 1 0 8 0a4 5 0 1 0-8 0"),
+    (DEEP, "M186 192a14 14 0 1 0 28 0a14 14 0 1 0-28 0"),
+    (PLAIN, "M204 182L176 184C171 185 171 198 176 199L204 202C209 200 209 184 204 182Z"),
+    (LINE, "M176 184C181 185 181 198 176 199M174 191h1"),
 ];
 /// The nozzle points away from nose and mouth (App. A I.B.3(a)(4), I.B.4(a)(4)), and so does the puff.
 const PUFF: Stroke = (
     SPRAY,
-    "M174 190H146M136 190H108M176 178L152 166M142 161L118 149M180 168L164 148M156 139L140 120M176 202L152 214M142 219L120 230M182 212L168 230",
+    "M162 191H134M124 191H96M164 179L140 167M130 162L106 150M168 169L152 149M144 140L128 121M164 203L140 215M130 220L108 231M170 213L156 231",
 );
 
-const NOSE: &[Stroke] = &[
-    (SKIN, "M112 312C140 292 164 280 200 278C236 280 260 292 288 312Z"),
-    (FEATURE, "M150 300C154 296 160 294 166 294M250 300C246 296 240 294 234 294"),
-];
 const MASK: &[Stroke] = &[
     (
         DEEP,
@@ -103,7 +104,7 @@ const MASK: &[Stroke] = &[
     (LINE, "M106 318C120 292 146 280 166 268C178 250 188 240 200 240C212 240 222 250 234 268C254 280 280 292 294 318"),
     (LINE, "M200 240V318"),
 ];
-const VOICE: Stroke = (LINE, "M148 238L130 224M252 238L270 224M124 254L100 246M276 254L300 246");
+const VOICE: Stroke = (LINE, "M168 228L156 210M146 242L126 226M126 258L102 248");
 
 /// The view, with the same in words.
 pub(crate) fn inside(view: View, label: AttrValue) -> Html {
@@ -128,7 +129,7 @@ pub(crate) fn inside(view: View, label: AttrValue) -> Html {
             </>
         }
     };
-    let own = draw(if view.mask { MASK } else { NOSE });
+    let own = if view.mask { draw(MASK) } else { Html::default() };
     let own = match view.exercise {
         Some(Exercise::DeepBreathing) => moving("breathe slow", "translate(0 -6)", own),
         _ => moving("breathe", "", own),

@@ -14,7 +14,7 @@ use yew::{Html, html};
 pub(super) fn head(exercise: Option<Exercise>, rushed: bool, head: Html) -> Html {
     match exercise {
         Some(Exercise::HeadSide) => {
-            moving(if rushed { "turn rushed" } else { "turn" }, "translate(428 0) scale(-1 1)", head)
+            moving(if rushed { "turn rushed" } else { "turn" }, "translate(420 0) scale(-1 1)", head)
         }
         Some(Exercise::HeadUpDown) => {
             moving(if rushed { "nod rushed" } else { "nod" }, "translate(16 4) rotate(-15 172 214)", head)
@@ -46,28 +46,26 @@ pub(super) fn person(scene: &Scene, person: Html) -> Html {
     }
 }
 
-/// Marks in the air: breath, voice, turning, haste.
-pub(super) fn marks(scene: &Scene) -> Html {
-    // At the face, or outside the window above the nozzle.
+/// Breath and voice, before the mouth: in the hood, above and below the nozzle.
+pub(super) fn breath(scene: &Scene) -> Html {
     let breath = match (scene.ill, scene.exercise) {
-        (Some(Ill::Wheezes), _) => "M366 132l5-7l5 7l5-7l5 7l5-7l5 7l5-7l5 7",
+        (Some(Ill::Wheezes), _) => "M300 172l4-7l4 7l4-7l4 7l4-7l4 7l4-7l4 7",
         (Some(Ill::Breathless), _) => {
-            "M364 106c9 10 17-10 26 0s17-10 26 0M366 122c9 10 17-10 26 0s17-10 26 0M364 138c9 10 17-10 26 0s17-10 26 0M366 154c9 10 17-10 26 0"
+            "M300 140c6 9 12-9 18 0s12-9 18 0M300 156c6 9 12-9 18 0s12-9 18 0M300 172c6 9 12-9 18 0s12-9 18 0M300 226c6 9 12-9 18 0s12-9 18 0"
         }
-        (_, Some(Exercise::NormalBreathing | Exercise::NormalAgain)) => "M366 140c6 5 12 5 18 0",
+        (_, Some(Exercise::NormalBreathing | Exercise::NormalAgain)) => "M304 172c6 5 12 5 18 0",
         (_, Some(Exercise::DeepBreathing)) => {
-            "M366 120c8 7 16 7 24 0s16-7 24 0M366 134c8 7 16 7 24 0s16-7 24 0M366 148c8 7 16 7 24 0s16-7 24 0"
+            "M300 148c6 7 12 7 18 0s12-7 18 0M300 160c6 7 12 7 18 0s12-7 18 0M300 172c6 7 12 7 18 0s12-7 18 0"
         }
-        (_, Some(Exercise::Talking)) if scene.whispers => "M366 142h1M374 142h1M382 142h1",
-        (_, Some(Exercise::Talking)) => "M366 128l20-10M368 142h24M366 156l20 10",
-        _ => "",
+        (_, Some(Exercise::Talking)) if scene.whispers => "M303 172l5-6M309 178l8-4",
+        (_, Some(Exercise::Talking)) => "M302 170l9-14M308 178l18-12M308 222l18 12",
+        _ => return Html::default(),
     };
-    let at = match (scene.hood, scene.hand) {
-        (Some(_), Hand::OnTable) => LEANING,
-        (Some(_), _) => "",
-        (None, _) => "translate(-62 68)",
-    };
-    let breath = placed(at, draw(&[(LINE, breath)]));
+    draw(&[(LINE, breath)])
+}
+
+/// Marks in the air: turning, haste, swinging.
+pub(super) fn marks(scene: &Scene) -> Html {
     let turning = match (scene.head, scene.exercise) {
         (Some(Head::Shakes), _) | (_, Some(Exercise::HeadSide)) => SIDE,
         (Some(Head::Nods), _) | (_, Some(Exercise::HeadUpDown)) => UP_DOWN,
@@ -87,7 +85,7 @@ pub(super) fn marks(scene: &Scene) -> Html {
     } else {
         ""
     };
-    html! { <>{ breath }{ turning }{ draw(&[(LINE, haste), (LINE, swing)]) }</> }
+    html! { <>{ turning }{ draw(&[(LINE, haste), (LINE, swing)]) }</> }
 }
 
 const LEANING: &str = "rotate(9 190 548)";

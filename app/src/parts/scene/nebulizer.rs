@@ -2,7 +2,7 @@
 //! and number on a tag and by the shape of its stand, never by colour.
 
 use super::{
-    palette::{ABSENT, AGENT, BOARD, DEEP, FEATURE, GLASS, LINE, PLAIN, SKIN_OTHER, SPRAY},
+    palette::{ABSENT, AGENT, BOARD, DEEP, FEATURE, LINE, PLAIN, SKIN_OTHER, SPRAY},
     pen::{Stroke, draw, placed},
 };
 use bittersweet_core::{
@@ -14,7 +14,7 @@ use yew::{Html, html};
 
 /// Nozzle, chamber and neck; the tip is at the origin and the bulb to the right.
 const GLASSWARE: &[Stroke] = &[
-    (GLASS, "M0 -5L26 -7C30 -16 40 -20 50 -20C62 -20 70 -14 71 -7H80V7H71C70 16 62 22 50 22C40 22 30 16 26 7L0 5Z"),
+    (PLAIN, "M0 -5L26 -7C30 -16 40 -20 50 -20C62 -20 70 -14 71 -7H80V7H71C70 16 62 22 50 22C40 22 30 16 26 7L0 5Z"),
     (LINE, "M26 -7V7M71 -7V7M44 -20V-26H56V-20"),
 ];
 /// What is in the chamber, as it lies when held level and when upright.
@@ -143,7 +143,7 @@ pub(super) fn standing(nebulizer: Nebulizer, agent: Agent, away: bool) -> Html {
 /// The conductor's fingers, behind the bulb.
 const FINGERS: Stroke = (
     SKIN_OTHER,
-    "M92 -12C88 -28 102 -34 107 -24C108 -37 123 -37 125 -25C128 -36 142 -33 142 -21C150 -28 160 -19 156 -9L152 30L104 24Z",
+    "M92 -12C88 -28 102 -34 107 -24C108 -37 123 -37 125 -25C128 -36 142 -33 142 -21C150 -28 160 -19 156 -9L152 22L112 -4Z",
 );
 /// Thumb and palm, before it.
 const PALM: Stroke = (
@@ -185,17 +185,17 @@ pub(super) fn held(held: Held, nebulizer: Nebulizer, agent: Agent) -> Html {
     match held.aim {
         Aim::AtMouth => html! {
             <>
-                { draw(&[(PLAIN, "M494 192L1200 214V420L486 262Z")]) }
-                <g transform="translate(300 196) rotate(3)">
+                <g transform="translate(299 196) rotate(3)">
                     { whole() }
                     { mark(nebulizer, agent, "translate(52 46)", "translate(50 0)") }
                 </g>
+                { draw(&[(PLAIN, "M480 193L1200 214V420L470 260Z"), (LINE, "M490 193L480 261")]) }
             </>
         },
         Aim::Away => html! {
             <>
-                { draw(&[(PLAIN, "M312 384L372 356L1200 950V1300H1000Z"), (LINE, "M322 400L384 366")]) }
-                <g transform="translate(314 172) rotate(74)">
+                { draw(&[(PLAIN, "M312 388L372 360L1200 954V1300H1000Z"), (LINE, "M322 404L384 370")]) }
+                <g transform="translate(314 176) rotate(74)">
                     { whole() }
                     <g transform="translate(50 0) rotate(-74)">{ mark(nebulizer, agent, "translate(40 4)", "") }</g>
                 </g>
