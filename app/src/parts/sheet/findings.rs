@@ -15,7 +15,10 @@ use bittersweet_core::{
     state::State,
     units::Ms,
 };
-use yew::prelude::*;
+use yew::{
+    prelude::*,
+    virtual_dom::{AttributeOrProperty, Attributes, VTag},
+};
 
 /// How many findings are shown before the rest is folded away.
 const FIRST: usize = 3;
@@ -170,12 +173,17 @@ pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding, heading: &'static 
     let made = made_of(told, rule, finding);
     let with_time =
         |(at, says): &(Ms, AttrValue)| html! { <><span class="at">{ clock(*at) }</span>{ " " }{ says.clone() }</> };
+    let mut head = VTag::new(heading);
+    head.set_attributes(Attributes::Static(&[("class", AttributeOrProperty::Static("says"))]));
+    head.add_child(html! {
+        <>
+            <span class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</span>
+            { for made.lines.first().map(with_time) }
+        </>
+    });
     html! {
         <li key={format!("{}-{:?}", rule.id.code(), finding.about)} class="finding" data-gravity={finding.gravity.code()} data-rule={rule.id.code()}>
-            <@{heading} class="says">
-                <span class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</span>
-                { for made.lines.first().map(with_time) }
-            </@>
+            { head }
             { for made.lines.iter().skip(1).map(|line| html! { <p>{ with_time(line) }</p> }) }
             if !made.is_rule {
                 <p class="asks">{ words.fill(Word::ReviewAsks, &[("says", &words.rule_says(finding.rule))]) }</p>
