@@ -74,8 +74,8 @@ test("a run is watched, marked and compared by keyboard alone", async ({ page })
   await expect(page.locator("#found")).toContainText("Facepiece touched or adjusted");
   await expect(page.locator("#missed .finding")).toHaveAttribute("data-rule", "fit.top_up");
   await expect(page.locator("#missed")).toContainText("App. A I.B.3(b)(9)");
-  // What was missed is a heading below the one that names it.
-  await expect(page.locator("#missed h3 + .findings h4")).toContainText("none given");
+  // What happened stands under the name of what was missed.
+  await expect(page.locator("#missed h3 + .findings h3")).toContainText("none given");
   await expect(page.locator("#no-fault")).toContainText("One cough");
   await expect(page.locator("#as-well")).toHaveCount(0);
   await reach(page, ".whole-review summary");

@@ -179,7 +179,7 @@ impl Page<'_> {
     }
 
     fn findings(&self, asked: &Asked) -> Html {
-        let all = asked.findings.iter().map(|finding| one_finding(&self.told, finding, "h4"));
+        let all = asked.findings.iter().map(|finding| one_finding(&self.told, finding));
         html! { <ul class="findings">{ for all }</ul> }
     }
 

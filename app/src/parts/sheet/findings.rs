@@ -15,10 +15,7 @@ use bittersweet_core::{
     state::State,
     units::Ms,
 };
-use yew::{
-    prelude::*,
-    virtual_dom::{AttributeOrProperty, Attributes, VTag},
-};
+use yew::prelude::*;
 
 /// How many findings are shown before the rest is folded away.
 const FIRST: usize = 3;
@@ -56,7 +53,7 @@ pub(crate) struct Told<'a> {
 /// The three that matter first, the rest folded, and what was caught in time.
 pub(crate) fn findings(told: &Told<'_>, review: &Review) -> Html {
     let words = told.words;
-    let list = |findings: &[Finding]| findings.iter().map(|finding| one_finding(told, finding, "h3")).collect::<Html>();
+    let list = |findings: &[Finding]| findings.iter().map(|finding| one_finding(told, finding)).collect::<Html>();
     let (first, rest) = review.findings.split_at(review.findings.len().min(FIRST));
     html! {
         <section aria-labelledby="findings-title">
@@ -166,24 +163,19 @@ fn from_the_log(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Made {
     Made { lines: [(at, not_kept)].into_iter().chain(done).collect(), is_rule: true }
 }
 
-/// One finding under a heading of this level: what happened and when, the rule that asks otherwise, why, and the rest small.
-pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding, heading: &'static str) -> Html {
+/// One finding: what happened and when, the rule that asks otherwise, why, and the rest small.
+pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding) -> Html {
     let (words, ways) = (told.words, told.ways);
     let Some(rule) = told.book.rule(finding.rule) else { return Html::default() };
     let made = made_of(told, rule, finding);
     let with_time =
         |(at, says): &(Ms, AttrValue)| html! { <><span class="at">{ clock(*at) }</span>{ " " }{ says.clone() }</> };
-    let mut head = VTag::new(heading);
-    head.set_attributes(Attributes::Static(&[("class", AttributeOrProperty::Static("says"))]));
-    head.add_child(html! {
-        <>
-            <span class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</span>
-            { for made.lines.first().map(with_time) }
-        </>
-    });
     html! {
         <li key={format!("{}-{:?}", rule.id.code(), finding.about)} class="finding" data-gravity={finding.gravity.code()} data-rule={rule.id.code()}>
-            { head }
+            <h3 class="says">
+                <span class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</span>
+                { for made.lines.first().map(with_time) }
+            </h3>
             { for made.lines.iter().skip(1).map(|line| html! { <p>{ with_time(line) }</p> }) }
             if !made.is_rule {
                 <p class="asks">{ words.fill(Word::ReviewAsks, &[("says", &words.rule_says(finding.rule))]) }</p>
