@@ -22,11 +22,11 @@ pub(crate) const FIRST: &str = "start";
 /// What each module may weigh: a ratchet, a little above what it weighs now. It is raised only for what a screen newly does, or how much faster it does it.
 const CEILINGS: [(&str, usize); 6] = [
     (FIRST, 129_000),
-    ("run", 276_000),
+    ("run", 277_000),
     ("review", 357_000),
     ("practice", 288_000),
     ("worker", 220_000),
-    ("kept", 183_000),
+    ("kept", 184_000),
 ];
 
 /// What is packed: everything else in a site is packed already.
