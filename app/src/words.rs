@@ -208,8 +208,10 @@ impl Words {
 
     /// Where in a file something is wrong. Names of fields are the same in every language; a line and a column are not.
     pub(crate) fn place(&self, fault: &Fault) -> AttrValue {
-        match fault.path.strip_prefix("line ").and_then(|place| place.split_once(", column ")) {
-            Some((line, column)) => self.fill(Word::OpenPlace, &[("line", line), ("column", column)]),
+        match fault.in_text() {
+            Some((below, line, column)) => {
+                format!("{below}{}", self.fill(Word::OpenPlace, &[("line", line), ("column", column)])).into()
+            }
             None => fault.path.clone().into(),
         }
     }

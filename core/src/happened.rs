@@ -48,11 +48,12 @@ pub enum Happened {
     NotScreened,
 }
 
-/// What happened at each moment of a finding that the logbook does not show by itself, each once and in order.
+/// What happened at the moments of a finding that the logbook does not show by itself, each once, in order and with its first
+/// moment.
 #[must_use]
-pub fn happened(scenario: &Scenario, state: &State, finding: &Finding) -> Vec<Happened> {
+pub fn happened(scenario: &Scenario, state: &State, finding: &Finding) -> Vec<(Ms, Happened)> {
     let book = &scenario.rulebook();
-    let mut all: Vec<Happened> = Vec::new();
+    let mut all: Vec<(Ms, Happened)> = Vec::new();
     for at in finding.times.iter().copied() {
         let of_it = match finding.about {
             About::Day => None,
@@ -64,7 +65,7 @@ pub fn happened(scenario: &Scenario, state: &State, finding: &Finding) -> Vec<Ha
             }
         };
         let one = of_it.or_else(|| at_any_time(scenario, state, finding, at));
-        all.extend(one.filter(|one| !all.contains(one)));
+        all.extend(one.filter(|one| !all.iter().any(|(_, other)| other == one)).map(|one| (at, one)));
     }
     all
 }

@@ -28,16 +28,27 @@ pub const MOST_SCENARIO_BYTES: usize = 256 * 1024;
 /// Bytes a run file may have.
 pub const MOST_RUN_BYTES: usize = 1024 * 1024;
 
+/// Bytes of the longest name of a field that is told of.
+const LONGEST_NAME: usize = 40;
+
 /// Reads JSON of at most `most` bytes.
 pub(crate) fn read<T: DeserializeOwned>(text: &str, most: usize) -> Result<T, Faults> {
     if text.len() > most {
-        return Err(Faults::one("", Code::TooLarge, format!("{} bytes, at most {most}", text.len())));
+        return Err(Faults::one("", Code::TooLarge, format!("{} B", text.len())));
     }
-    serde_json::from_str(text).map_err(|error| {
-        let place = format!("line {}, column {}", error.line(), error.column());
-        let code = if error.is_data() { Code::WrongShape } else { Code::NotJson };
-        Faults::one(&place, code, error.to_string())
-    })
+    serde_json::from_str(text).map_err(|error| stuck(&error))
+}
+
+/// Where a reader of JSON stuck, and its own words.
+#[cold]
+fn stuck(error: &serde_json::Error) -> Faults {
+    let says = error.to_string();
+    let mut place = format!("line {}, column {}", error.line(), error.column());
+    // The field or the word at which it stuck stands between backticks, and may be anything.
+    let name = says.split('`').nth(1).filter(|name| is_plain(name) && name.len() <= LONGEST_NAME);
+    name.into_iter().for_each(|name| place.extend([", ", name]));
+    let code = if error.is_data() { Code::WrongShape } else { Code::NotJson };
+    Faults::one(&place, code, says)
 }
 
 /// Checks that a file is of the kind and version that can be read.

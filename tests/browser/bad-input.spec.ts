@@ -1,5 +1,5 @@
 // What is wrong is said, with its place; the page stays alive and nothing is lost.
-import { begin, expect, golden, logbook, open, start, test } from "./conductor";
+import { begin, expect, golden, logbook, open, reach, start, test } from "./conductor";
 
 const RUN = golden("grinding-shop");
 const FILES: Record<string, [string, string]> = {
@@ -18,9 +18,41 @@ for (const [name, [text, place]] of Object.entries(FILES)) {
     const faults = page.getByRole("alert");
     await expect(faults).toContainText("This file was not opened");
     if (place !== "bytes") await expect(faults).toContainText(place);
-    await expect(faults.locator("li").first()).toContainText("found:");
+    // What was found there; or, where a reader of JSON stuck, its own words, folded away.
+    if (place === "line 1") await expect(faults.locator("details code")).toHaveText(/line 1 column/);
+    else await expect(faults.locator("li").first()).toContainText("found:");
+    await expect(page.locator(".file")).toContainText("Chosen: run.json");
     // Still alive, and the next file opens.
     await open(page, RUN);
+    await expect(page.locator(".review")).toBeVisible();
+  });
+}
+
+test("a file is chosen and refused in the page's language, whatever the browser's and the reader's", async ({ page }) => {
+  await page.goto("./?lang=es");
+  await expect(page.getByLabel("Archivo de práctica Elegir un archivo")).toHaveAttribute("type", "file");
+  await open(page, "{}");
+  const faults = page.getByRole("alert");
+  await expect(faults.locator("li")).toHaveText(/^línea 1, columna 2, format Aquí falta algo/);
+  await expect(faults.locator("details code")).toBeHidden();
+  await expect(page.locator(".file")).toContainText("Elegido: run.json");
+  await reach(page, ".faults details summary");
+  await page.keyboard.press("Enter");
+  await expect(faults.locator("details code")).toContainText("missing field");
+});
+
+for (const width of [360, 1280]) {
+  test(`a key opens the choice of a file, and a hand finds it large enough, ${width} px`, async ({ page }) => {
+    await page.setViewportSize({ width, height: 800 });
+    await start(page);
+    const box = (await page.locator(".file .way").boundingBox())!;
+    expect(Math.min(box.width, box.height)).toBeGreaterThanOrEqual(44);
+    const field = (await page.locator("#open-file").boundingBox())!;
+    expect(Math.min(field.width, field.height)).toBeGreaterThanOrEqual(40);
+    await reach(page, "#open-file");
+    const chooser = page.waitForEvent("filechooser");
+    await page.keyboard.press("Enter");
+    await (await chooser).setFiles({ name: "run.json", mimeType: "application/json", buffer: Buffer.from(RUN) });
     await expect(page.locator(".review")).toBeVisible();
   });
 }

@@ -90,6 +90,7 @@ async function act(who: Candidate, [code, given]: Done) {
 export async function run(who: Candidate, acts: Done[]) {
   await who.press("button", word("ui.assess.run-begin"));
   await who.find("button", word("act.squeeze"));
+  await who.reads(word("ui.assess.one-run"));
   // Neither help, nor a way to stop the clock or to change its pace.
   for (const help of ["ui.guide.show", "ui.hint.think", "ui.clock.halt"]) expect(await who.count("button", word(help)), help).toBe(0);
   expect(await who.count("combobox", word("ui.clock.pace"))).toBe(0);
@@ -108,7 +109,8 @@ async function give(who: Candidate) {
 export async function drills(who: Candidate) {
   await who.press("button", word("ui.assess.asked-begin"));
   await who.stands("heading", /./);
-  for (const { named, next } of kept.drills) {
+  for (const [place, { named, next }] of kept.drills.entries()) {
+    await who.reads(word("ui.assess.drill", { place: place + 1, of: kept.drills.length }));
     await who.tick("radio", /./, said("ui.drill.name"), named);
     if (next !== null) await who.tick("radio", /./, said("ui.drill.then"), next);
     await give(who);
@@ -116,8 +118,9 @@ export async function drills(who: Candidate) {
 }
 
 export async function questions(who: Candidate) {
-  for (const { id, places } of kept.questions) {
+  for (const [number, { id, places }] of kept.questions.entries()) {
     await who.reads(ask(id));
+    await who.reads(word("ui.assess.question", { place: number + 1, of: kept.questions.length }));
     const role = (await who.count("radio", /./)) > 0 ? "radio" : "checkbox";
     for (const place of places) await who.tick(role, /./, undefined, place);
     await give(who);
@@ -126,7 +129,10 @@ export async function questions(who: Candidate) {
 
 /** Does all of it, as the engine did. */
 export async function answer(who: Candidate) {
-  for (const acts of kept.runs) await run(who, acts);
+  for (const [place, acts] of kept.runs.entries()) {
+    await who.reads(word("ui.assess.run", { place: place + 1, of: kept.runs.length }));
+    await run(who, acts);
+  }
   await drills(who);
   await questions(who);
 }
@@ -153,9 +159,12 @@ export async function stays(who: Candidate) {
   await who.press("link", word("ui.nav.home"));
   await who.press("link", said("ui.home.progress"));
   await who.stands("heading", word("ui.progress.title"));
+  await who.reads(word("ui.runs.count", { runs: kept.runs.length, assessments: 1, answers: kept.drills.length + kept.questions.length }));
   await who.press("link", word("ui.progress.record"));
   await who.stands("heading", word("ui.paper.title"));
   const [runs, asked] = [kept.runs.length, kept.drills.length + kept.questions.length];
+  await who.reads(word("ui.paper.assessments"));
+  await who.reads(`${word("help.unaided")}, ${word("ui.runs.set")}`);
   await who.reads(word("ui.paper.latest-of", { shown: runs, all: runs }));
   await who.reads(word("ui.paper.answers-right", { all: asked, right: asked }));
 }

@@ -70,15 +70,18 @@ test("a run is watched, marked and compared by keyboard alone", async ({ page })
   await reach(page, "#to-compare");
   await page.keyboard.press("Enter");
   await expect(page.locator("#heading")).toBeFocused();
-  await expect(page.locator("#sum")).toHaveText("You found 1 of 2 things that went wrong.");
+  await expect(page.locator("#sum")).toHaveText("You found 1 of 2 things that went wrong in your colleague's run.");
   await expect(page.locator("#found")).toContainText("Facepiece touched or adjusted");
   await expect(page.locator("#missed .finding")).toHaveAttribute("data-rule", "fit.top_up");
   await expect(page.locator("#missed")).toContainText("App. A I.B.3(b)(9)");
+  // What happened stands under the name of what was missed.
+  await expect(page.locator("#missed h3 + .findings h3")).toContainText("none given");
   await expect(page.locator("#no-fault")).toContainText("One cough");
   await expect(page.locator("#as-well")).toHaveCount(0);
   await reach(page, ".whole-review summary");
   await page.keyboard.press("Enter");
   await expect(page.locator(".whole-review")).toContainText("Right would have been");
+  await expect(page.locator(".whole-review")).toContainText("is your colleague's, not yours");
   await reach(page, ".whole-log summary");
   await page.keyboard.press("Enter");
   await expect(page.locator(".whole-log")).toContainText("You marked: Facepiece touched");
@@ -95,6 +98,22 @@ test("where nothing goes wrong there is nothing to find, and the page says so", 
   await page.click("#to-compare");
   await expect(page.locator("#sum")).toContainText("Nothing that matters went wrong");
   for (const part of ["found", "missed", "no-fault", "as-well"]) await expect(page.locator(`#${part}`)).toHaveCount(0);
+});
+
+test("the loud button is the one that goes on, until there is nothing to go on with", async ({ page }) => {
+  await watch(page, "brickworks");
+  await expect(page.locator("#play")).toHaveClass("main");
+  await page.click("#play");
+  await expect(page.locator("#play")).not.toHaveClass("main");
+  await page.click("#play");
+  await page.goto(page.url().replace("watch/", "compare/"));
+  await expect(page.locator("#run-it")).not.toHaveClass("main");
+  await page.click("#watch-on.main");
+  await expect(page.locator("#wrong")).toBeVisible();
+  await until(page, null);
+  await page.click("#to-compare");
+  await expect(page.locator("#watch-on")).toHaveCount(0);
+  await expect(page.locator("#run-it")).toHaveClass("main");
 });
 
 test("time goes on when it is let, and stands still while something is named or nobody looks", async ({ page }) => {

@@ -132,8 +132,15 @@ for (const language of ["en", "es"]) {
     for (let turn = 0; turn < 14; turn++) {
       asked.add((await page.locator("form").getAttribute("data-asks"))!);
       if (turn % 2 === 0) {
+        // Figures stand at the list that takes them, and at no other.
+        await expect(page.locator(".options:has([name=named]) kbd:not(.idle)").first()).toBeVisible();
+        await expect(page.locator(".options:has([name=next]) kbd:not(.idle)")).toHaveCount(0);
         await page.keyboard.press("2");
-        if (await page.locator("[name=next]").count()) await page.keyboard.press("1");
+        if (await page.locator("[name=next]").count()) {
+          await expect(page.locator(".options:has([name=named]) kbd:not(.idle)")).toHaveCount(0);
+          await expect(page.locator(".options:has([name=next]) kbd:not(.idle)").first()).toBeVisible();
+          await page.keyboard.press("1");
+        }
         await reach(page, "#give");
         await page.keyboard.press("Enter");
       } else {
@@ -143,7 +150,10 @@ for (const language of ["en", "es"]) {
       }
       await expect(page.locator("#verdict")).toBeVisible();
       // A wrong name is shown the right one, and the lines that weigh something.
-      await expect(page.locator('.drill-answer [data-fate="hit"], .drill-answer [data-fate="missed"]').first()).toBeVisible();
+      const right = page.locator('.drill-answer [data-fate="hit"], .drill-answer [data-fate="missed"]');
+      await expect(right.first()).toBeVisible();
+      // Each with its reason right below it.
+      for (const one of await right.all()) expect((await one.locator(".because span").first().innerText()).length).toBeGreaterThan(10);
       if (turn < 2) await clean(page, `a drill, ${language}`);
       await expect(page.locator("#next-drill")).toBeFocused();
       await page.keyboard.press("Enter");

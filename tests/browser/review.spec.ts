@@ -73,7 +73,7 @@ test("the table says what the picture shows, part by part", async ({ page }) => 
 
 test("a moment is seen again by keyboard, and gone on from", async ({ page }) => {
   await review(page, without("grinding-shop", 515_000, 549_000));
-  await expect(page.locator("#turned")).toContainText("It turned at 8:50");
+  await expect(page.locator("#turned")).toContainText("It turned at 8:50: Squeezes due at 8:35: none given");
   await reach(page, ".finding .see");
   await page.keyboard.press("Enter");
   await expect(page.locator("#moment")).toBeFocused();
@@ -98,6 +98,64 @@ test("a moment is seen again by keyboard, and gone on from", async ({ page }) =>
   await page.goto(page.url().replace("/run/", "/review/"));
   await expect(page.locator("#from-moment")).toContainText("8:40");
 });
+
+test("a finding is headed by what happened and when, and then comes the rule", async ({ page }) => {
+  const run = JSON.parse(without("grinding-shop", 515_000, 549_000));
+  // Nobody asked what had been eaten.
+  const asked = run.acts.findIndex(({ act }: { act: string }) => act === "ask-mouth");
+  const answers = run.events.filter((event: { after: number }) => event.after === asked + 1).length;
+  run.acts.splice(asked, 1);
+  run.events = run.events.filter((event: { after: number }) => event.after !== asked + 1);
+  for (const event of run.events) if (event.after > asked) event.after -= 1;
+  expect(answers).toBeGreaterThan(0);
+  await review(page, JSON.stringify(run));
+  const squeezes = page.locator('.finding[data-rule="fit.top_up"]');
+  await expect(squeezes.getByRole("heading", { level: 3 })).toContainText("8:50 Squeezes due at 8:35: none given");
+  await expect(squeezes).toContainText("9:20 Squeezes due at 9:05: none given");
+  await expect(squeezes.locator(".asks")).toContainText("The rule: Replenish every thirty seconds");
+  // What was left undone is told by its rule, once.
+  const undone = page.locator('.finding[data-rule="mouth.ask"]');
+  await expect(undone.getByRole("heading", { level: 3 })).toContainText(/\d:\d\d Not kept: Ask what has gone into the mouth/);
+  await expect(undone.locator(".asks")).toHaveCount(0);
+  // Each way back names its moment, and no two on the screen say the same.
+  await expect(page.locator("#turn-again")).toHaveText("Try again from 8:40, just before it turned");
+  await expect(squeezes.locator(".again")).toHaveCount(0);
+  const ways = await page.locator("#turn-again, .finding .again, #again-from").allInnerTexts();
+  expect(ways.length).toBe(3);
+  expect(new Set(ways).size).toBe(3);
+  await slide(page, 600_000);
+  await expect(page.locator("#again-from")).toHaveText("Try again from 10:00");
+});
+
+for (const width of [360, 1280]) {
+  test(`no line of the timeline runs through its letters, ${width} px`, async ({ page }) => {
+    await page.setViewportSize({ width, height: 800 });
+    await review(page, without("grinding-shop", 515_000, 549_000));
+    await expect(page.locator(".timeline .name", { hasText: "Aerosol in the hood, by the teaching model" })).toBeVisible();
+    await expect(page.locator(".timeline .name", { hasText: /^Full height: what \S+ squeezes put into the hood$/ })).toHaveCount(2);
+    const told = await page.evaluate(() => {
+      const box = (one: Element) => one.getBoundingClientRect();
+      const papers = [...document.querySelectorAll(".timeline .letters")];
+      const paper = getComputedStyle(document.documentElement).getPropertyValue("--paper").trim();
+      return {
+        names: [...document.querySelectorAll(".timeline :is(.name, .clock)")].map((name) => {
+          const { top, bottom, right } = box(name);
+          const under = papers.find((one) => box(one).top <= top + 3 && box(one).bottom >= bottom - 3);
+          return { text: name.textContent, lies: !!under, fits: right <= innerWidth };
+        }),
+        // What is drawn after the names stays below them.
+        crosses: [...document.querySelectorAll(".timeline :is(.bar, .set, .due, .missed, .tick, .remark, polyline)")]
+          .filter((mark) => papers.some((one) => box(one).bottom - 2 > box(mark).top && box(one).top + 2 < box(mark).bottom))
+          .map((mark) => mark.getAttribute("class")),
+        paper: paper.length > 0 && getComputedStyle(papers[0]).fill !== "none",
+      };
+    });
+    expect(told.names.length).toBeGreaterThan(10);
+    expect(told.names.filter(({ lies, fits }) => !lies || !fits)).toEqual([]);
+    expect(told.crosses).toEqual([]);
+    expect(told.paper).toBe(true);
+  });
+}
 
 test("it plays by itself at sixty times the speed, and a step of the slider is worked out within a frame", async ({ page }) => {
   await review(page, spoilt("grinding-shop"));

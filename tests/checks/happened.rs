@@ -21,7 +21,7 @@ const BEAT: Ms = Ms(1_200);
 fn told(run: &Run, review: &Review, rule: RuleId) -> Vec<Happened> {
     let finding = review.findings.iter().find(|finding| finding.rule == rule);
     let finding = finding.unwrap_or_else(|| panic!("{} is not found", rule.code()));
-    happened(run.scenario(), run.state(), finding)
+    happened(run.scenario(), run.state(), finding).into_iter().map(|(_, happened)| happened).collect()
 }
 
 #[track_caller]

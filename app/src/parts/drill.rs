@@ -159,39 +159,89 @@ pub(crate) fn answer_form(
     missed: Option<&'static str>,
     choose: &Callback<Answer>,
 ) -> Html {
+    // Figures choose in one list at a time: first what it came to, and then what comes next.
+    let first_by_key = !done && takes_name(drill, answer);
+    let then_by_key = !done && !first_by_key;
     let named = Named::of(drill.asks).iter().copied().enumerate().map(|(place, one)| {
-        let fate = done.then(|| fate(drill.accepted.contains(&one), answer.named == Some(one)));
-        let choose = choose.reform(move |_: Event| Answer { named: Some(one), ..answer });
-        option(
-            words,
-            "named",
+        let chosen = answer.named == Some(one);
+        let choice = Choice {
+            group: "named",
             place,
-            words.of(&format!("named.{}", one.code())),
-            answer.named == Some(one),
-            (done, fate),
-            choose,
-        )
+            by_key: first_by_key,
+            text: words.of(&format!("named.{}", one.code())),
+            chosen,
+            fate: done.then(|| fate(drill.accepted.contains(&one), chosen)),
+            reason: why_named(words, drill, one),
+        };
+        option(words, choice, choose.reform(move |_: Event| Answer { named: Some(one), ..answer }))
     });
     let next = drill.offered.iter().copied().enumerate().map(|(place, one)| {
-        let fate = done.then(|| fate(drill.next == Some(one), answer.next == Some(one)));
-        let choose = choose.reform(move |_: Event| Answer { next: Some(one), ..answer });
-        option(words, "next", place, next_text(words, one), answer.next == Some(one), (done, fate), choose)
+        let (chosen, right) = (answer.next == Some(one), drill.next == Some(one));
+        let choice = Choice {
+            group: "next",
+            place,
+            by_key: then_by_key,
+            text: next_text(words, one),
+            chosen,
+            fate: done.then(|| fate(right, chosen)),
+            reason: right.then(|| words.of(&format!("next-because.{}", one.code()))).into_iter().collect(),
+        };
+        option(words, choice, choose.reform(move |_: Event| Answer { next: Some(one), ..answer }))
     });
+    let legend = |says: Word, by_key: bool| {
+        html! {
+            <legend class="soft">
+                { words.get(says) }
+                if by_key { <span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span> }
+            </legend>
+        }
+    };
     html! {
         <div class="drill-answer">
             <fieldset aria-describedby={missed.filter(|_| answer.named.is_none())}>
-                <legend class="soft">
-                    { words.get(Word::DrillName) }<span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span>
-                </legend>
+                { legend(Word::DrillName, first_by_key) }
                 <ul class="options">{ for named }</ul>
             </fieldset>
             if !drill.offered.is_empty() {
                 <fieldset aria-describedby={missed.filter(|_| answer.next.is_none())}>
-                    <legend class="soft">{ words.get(Word::DrillThen) }</legend>
+                    { legend(Word::DrillThen, then_by_key) }
                     <ul class="options">{ for next }</ul>
                 </fieldset>
             }
         </div>
+    }
+}
+
+/// Whether a figure names what it came to, rather than what comes next.
+pub(crate) const fn takes_name(drill: &Drill, answer: Answer) -> bool {
+    answer.named.is_none() || drill.offered.is_empty()
+}
+
+/// Why this would have been right, a line each; nothing where it would not.
+fn why_named(words: &Words, drill: &Drill, named: Named) -> Vec<AttrValue> {
+    match drill.accepted.iter().position(|other| *other == named) {
+        Some(0) => {}
+        Some(_) => return vec![words.get(Word::DrillBoth)],
+        None => return Vec::new(),
+    }
+    // What was off the book is why only where it changed something.
+    let stands = matches!(named, Named::Pass | Named::Ten | Named::Twenty | Named::Thirty);
+    let decided = drill.decides.iter().filter_map(|(place, weight)| {
+        let line = drill.lines.get(*place)?;
+        let says = match weight {
+            Weight::Broke(rule) if !stands => words.rule_says(*rule),
+            Weight::Decides => line_text(words, drill, *line),
+            Weight::Broke(_) | Weight::Harmless => return None,
+        };
+        Some(AttrValue::from(format!("{} {says}", line.at)))
+    });
+    let decided: Vec<AttrValue> = decided.collect();
+    if !decided.is_empty() {
+        decided
+    } else if drill.decides.iter().any(|(_, weight)| matches!(weight, Weight::Broke(_))) {
+        vec![words.get(Word::DrillNothingChanged)]
+    } else {
+        vec![words.get(Word::DrillNothingDecides)]
     }
 }
 
@@ -208,28 +258,41 @@ const fn fate(right: bool, chosen: bool) -> &'static str {
     }
 }
 
-fn option(
-    words: &Words,
+/// One of a list to choose from.
+struct Choice {
     group: &'static str,
     place: usize,
+    by_key: bool,
     text: AttrValue,
     chosen: bool,
-    (done, fate): (bool, Option<&'static str>),
-    onchange: Callback<Event>,
-) -> Html {
+    /// What became of it, once the answer was given.
+    fate: Option<&'static str>,
+    /// Why, a line each.
+    reason: Vec<AttrValue>,
+}
+
+fn option(words: &Words, choice: Choice, onchange: Callback<Event>) -> Html {
+    let Choice { group, place, by_key, text, chosen, fate, reason } = choice;
     html! {
         <li key={place} data-fate={fate}>
             <label>
-                <input type="radio" name={group} id={format!("{group}-{place}")} checked={chosen} disabled={done} {onchange} />
-                <kbd aria-hidden="true">{ place + 1 }</kbd>
+                <input type="radio" name={group} id={format!("{group}-{place}")} checked={chosen} disabled={fate.is_some()} {onchange} />
+                if fate.is_none() {
+                    <kbd aria-hidden="true" class={(!by_key).then_some("idle")}>{ place + 1 }</kbd>
+                }
                 <span>{ text }</span>
             </label>
-            { for fate.map(|fate| html! { <p class="because"><strong>{ words.of(&format!("fate.{fate}")) }</strong></p> }) }
+            { for fate.map(|fate| html! {
+                <p class="because">
+                    <strong>{ words.of(&format!("fate.{fate}")) }</strong>
+                    { for reason.into_iter().map(|line| html! { <span>{ " " }{ line }</span> }) }
+                </p>
+            }) }
         </li>
     }
 }
 
-/// What the answer was worth, and both readings where there are two.
+/// What the answer was worth, and what was right; why stands with the options.
 pub(crate) fn verdict(words: &Words, drill: &Drill, marked: Marked) -> Html {
     let (class, said) = match (marked.named, marked.next) {
         (true, None | Some(true)) => ("right", Word::QuestionRight),
@@ -242,11 +305,7 @@ pub(crate) fn verdict(words: &Words, drill: &Drill, marked: Marked) -> Html {
         <div class="verdict" id="verdict" tabindex="-1" role="status">
             <p class={class}>{ words.get(said) }</p>
             <p>{ it_was }</p>
-            if drill.accepted.len() > 1 {
-                <p>{ words.get(Word::DrillBoth) }</p>
-            }
             { for drill.next.map(|next| html! { <p>{ words.fill(Word::DrillItFollows, &[("next", &next_text(words, next))]) }</p> }) }
-            <p class="soft">{ words.get(if drill.decides.is_empty() { Word::DrillNothingDecides } else { Word::DrillSeeAbove }) }</p>
         </div>
     }
 }

@@ -3,7 +3,7 @@
 use crate::{
     edge::{clock, page},
     hooks::use_digits,
-    parts::drill::{Answer, DrillLines, answer_form, verdict},
+    parts::drill::{Answer, DrillLines, answer_form, takes_name, verdict},
     screen::Screen,
     words::{Word, Words},
 };
@@ -77,9 +77,8 @@ pub(crate) fn OneDrill(props: &OneDrillProps) -> Html {
     let digits = {
         let (drill, answer, is_open, choose) = (Rc::clone(drill), *answer, marked.is_none(), choose.clone());
         Callback::from(move |place: usize| {
-            // First what it came to, and then what comes next.
             if !is_open {
-            } else if answer.named.is_none() || drill.offered.is_empty() {
+            } else if takes_name(&drill, answer) {
                 let named = Named::of(drill.asks).get(place).copied();
                 choose.emit(Answer { named: named.or(answer.named), ..answer });
             } else {

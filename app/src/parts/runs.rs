@@ -60,6 +60,14 @@ pub(crate) fn Runs(props: &RunsProps) -> Html {
     }
 }
 
+/// How many assessments runs belong to.
+pub(crate) fn assessments(outcomes: &[OutcomeV1]) -> usize {
+    let is_first = |(place, outcome): &(usize, &OutcomeV1)| {
+        outcome.set.is_some() && !outcomes.iter().take(*place).any(|before| before.set == outcome.set)
+    };
+    outcomes.iter().enumerate().filter(is_first).count()
+}
+
 /// How a run was made, in a row.
 fn manner(words: &Words, outcome: &OutcomeV1) -> String {
     let evidence = &outcome.evidence;

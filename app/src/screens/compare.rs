@@ -67,6 +67,7 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>, watch: &Callb
             <h1 id="heading" tabindex="-1">{ words.fill(Word::CompareTitle, &[("wearer", &words.scenario_title(scenario))]) }</h1>
             if !watching.is_done() {
                 <p class="notice">{ words.get(Word::CompareNotDone) }</p>
+                <p class="ways"><a class="way main" id="watch-on" href={Screen::Watch(watching.id.clone()).link()}>{ words.get(Word::CompareWatchOn) }</a></p>
             }
             <p class="lead" id="sum">{ sum(&words, &compared) }</p>
             { page.found(&compared) }
@@ -75,7 +76,7 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>, watch: &Callb
             { page.beside(&compared, "as-well", (Word::CompareAsWell, Word::CompareAsWellLead), |beside| !is_no_fault(beside)) }
             <p class="ways">
                 <button type="button" id="watch-again" onclick={watch_again}>{ words.get(Word::CompareAgain) }</button>
-                <button type="button" id="run-it" class="main" onclick={run_it}>{ words.get(Word::CompareRunIt) }</button>
+                <button type="button" id="run-it" class={watching.is_done().then_some("main")} onclick={run_it}>{ words.get(Word::CompareRunIt) }</button>
                 <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
             </p>
             { page.whole_review(&review) }
@@ -205,6 +206,7 @@ impl Page<'_> {
             <details class="whole-review">
                 <summary>{ words.get(Word::CompareReview) }</summary>
                 <div>
+                    <p>{ words.get(Word::CompareReviewLead) }</p>
                     { results(words, &review.calls) }
                     { findings(&self.told, review) }
                     { noticing(words, review) }

@@ -275,7 +275,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                     }) }
                     <section aria-labelledby="open-title">
                         <h2 id="open-title">{ words.get(Word::OpenTitle) }</h2>
-                        { open_file(&words, Callback::from(|()| address::go(&Screen::Open.address()))) }
+                        { open_file(&words, None, Callback::from(|()| address::go(&Screen::Open.address()))) }
                     </section>
                 </div>
             </>

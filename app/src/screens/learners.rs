@@ -7,7 +7,7 @@ use crate::{
         learner, left, page, room,
         store::Store,
     },
-    parts::{refused::refused, rescue::save_kept},
+    parts::{open_file::file_field, refused::refused, rescue::save_kept},
     screen::Screen,
     shell::{Around, Keeping},
     words::{Word, Words},
@@ -72,6 +72,8 @@ struct View {
     here: Option<Here>,
     said: AttrValue,
     asking: Option<Deed>,
+    /// The name of the file that was chosen last.
+    chosen: Option<String>,
     opened: Option<BackupV1>,
     faults: Option<Faults>,
     /// Whether what was to be done last did not succeed.
@@ -192,6 +194,7 @@ pub(crate) fn Learners(props: &LearnersProps) -> Html {
                 // The same file can be chosen again after it was mended.
                 input.set_value("");
                 let mut seen = view.borrow_mut();
+                seen.chosen = Some(chosen.name());
                 (seen.opened, seen.faults) = match read {
                     Ok(backup) => (Some(backup), None),
                     Err(faults) => (None, Some(faults)),
@@ -274,11 +277,8 @@ fn all(
                     <h2 id="backup-title">{ words.get(Word::BackupTitle) }</h2>
                     <p>{ words.get(if here.stays { Word::BackupStays } else { Word::BackupText }) }</p>
                     { button(words, Word::BackupSaveAll, "save-all", on_deed, Deed::Save(everybody)) }
-                    <label class="file">
-                        { words.get(Word::BackupLabel) }
-                        <input type="file" id="open-backup" accept=".json,application/json" onchange={on_file} />
-                    </label>
-                    { refused(words, &seen.faults) }
+                    { file_field(words, "open-backup", Word::BackupLabel, seen.chosen.as_deref(), on_file) }
+                    { refused(words, seen.faults.as_ref()) }
                     if let Some(backup) = &seen.opened {
                         { preview(words, &here.list, backup, on_deed) }
                     }

@@ -172,7 +172,8 @@ fn looking(
                 if watching.is_done() {
                     <a class="way main" id="to-compare" href={Screen::Compare(watching.id.clone()).link()}>{ words.get(Word::ObserveCompare) }</a>
                 } else {
-                    <button type="button" id="play" onclick={play}>{ words.get(if halted { Word::ObservePlay } else { Word::ClockHalt }) }</button>
+                    // While nothing moves, to let it go on is what comes next.
+                    <button type="button" id="play" class={halted.then_some("main")} onclick={play}>{ words.get(if halted { Word::ObservePlay } else { Word::ClockHalt }) }</button>
                     <button type="button" id="step" aria-keyshortcuts="n" onkeydown={no_repeat} onclick={step}>{ words.get(Word::ObserveStep) }</button>
                 }
             </div>

@@ -35,7 +35,7 @@ pub(crate) struct OpenProps {
 #[component]
 pub(crate) fn Open(props: &OpenProps) -> Html {
     let Around { words, keeper, .. } = props.around.clone();
-    let faults = use_state(|| None::<Faults>);
+    let faults = use_state(|| None::<(String, Faults)>);
     let on_file = {
         let (faults, keeper) = (faults.clone(), keeper.clone());
         Callback::from(move |()| {
@@ -45,7 +45,7 @@ pub(crate) fn Open(props: &OpenProps) -> Html {
                 match read(&file).await {
                     Ok(opened) => lay(&keeper, opened).await,
                     Err(found) => {
-                        faults.set(Some(found));
+                        faults.set(Some((file.name(), found)));
                         page::focus("heading");
                     }
                 }
@@ -65,8 +65,8 @@ pub(crate) fn Open(props: &OpenProps) -> Html {
         <>
             <h1 id="heading" tabindex="-1">{ words.get(Word::OpenTitle) }</h1>
             <p>{ words.get(Word::OpenLead) }</p>
-            { open_file(&words, on_file) }
-            { refused(&words, &faults) }
+            { open_file(&words, faults.as_ref().map(|(name, _)| name.as_str()), on_file) }
+            { refused(&words, faults.as_ref().map(|(_, faults)| faults)) }
             <p><a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a></p>
         </>
     }

@@ -4,7 +4,12 @@ use crate::{
     begin::{Begin, Which},
     edge::{address, clock, page},
     hooks::{bank::use_bank, use_answers, use_outcomes},
-    parts::{course, options::options, ready, runs::Runs},
+    parts::{
+        course,
+        options::options,
+        ready,
+        runs::{Runs, assessments},
+    },
     screen::Screen,
     screens::refresh::{come_back, minutes},
     shell::{Around, Keeping},
@@ -94,7 +99,11 @@ pub(crate) fn Progress(props: &ProgressProps) -> Html {
     let inner = match (&kept, &*reckoned) {
         (Some((outcomes, answers)), Some(all)) if !(outcomes.is_empty() && answers.is_empty()) => {
             let agent = chosen.unwrap_or_else(|| latest(answers, outcomes));
-            let counts = [("runs", count(outcomes.len())), ("answers", count(answers.len()))];
+            let counts = [
+                ("runs", count(outcomes.len())),
+                ("assessments", count(assessments(outcomes))),
+                ("answers", count(answers.len())),
+            ];
             html! {
                 <>
                     <p id="practised">{ words.fill_counts(Word::RunsCount, &counts) }</p>
@@ -111,6 +120,7 @@ pub(crate) fn Progress(props: &ProgressProps) -> Html {
                     </section>
                     <p class="ways">
                         <a class="way" id="to-record" href={Screen::Record.link()}>{ words.get(Word::ProgressRecord) }</a>
+                        <a class="way" href={Screen::Assess.link()}>{ words.get(Word::RunsAssess) }</a>
                         <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
                     </p>
                 </>

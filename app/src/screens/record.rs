@@ -5,7 +5,7 @@
 use crate::{
     edge::{clock, page},
     hooks::{use_answers, use_outcomes},
-    parts::ready,
+    parts::{ready, runs::assessments},
     screen::Screen,
     shell::{Around, Keeper},
     words::{Word, Words},
@@ -127,6 +127,7 @@ fn facts(words: &Words, name: &AttrValue, answers: &[AnswerV1], outcomes: &[Outc
         (Word::PaperTo, clock::date(to).into()),
         (Word::PaperRuns, outcomes.len().to_string().into()),
         (Word::PaperEarnest, earnest.to_string().into()),
+        (Word::PaperAssessments, assessments(outcomes).to_string().into()),
         (Word::PaperAnswers, words.fill(Word::PaperAnswersRight, &[("all", &all), ("right", &right)])),
     ];
     html! {
@@ -190,6 +191,9 @@ fn row(words: &Words, outcome: &OutcomeV1) -> Html {
     let mut help = words.of(&format!("help.{}", evidence.help.code())).to_string();
     if evidence.hints > 0 {
         help = format!("{help}, {}", words.fill_counts(Word::RunsHints, &[("number", evidence.hints)]));
+    }
+    if outcome.set.is_some() {
+        help = format!("{help}, {}", words.get(Word::RunsSet));
     }
     html! {
         <tr key={outcome.run.clone()}>

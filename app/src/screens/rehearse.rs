@@ -151,6 +151,9 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 <h1 id="heading" tabindex="-1">{ title }</h1>
                 { clocks(&words, &session, &on_action, &on_pace) }
             </header>
+            if session.set.is_some() {
+                <p class="soft" id="of-assessment">{ words.get(Word::AssessOneRun) }</p>
+            }
             if matches!(keeper.keeping, Keeping::Memory) {
                 { in_memory(&words, &session) }
             }

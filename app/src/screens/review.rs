@@ -6,7 +6,8 @@ use crate::{
     parts::{
         logbook::{Line, lines},
         sheet::{
-            Costs, Jump, Player, Told, Ways, came_up, findings, helped, noticing, records, results, skills, whole_log,
+            Costs, Jump, Player, RUN_UP, Told, Ways, came_up, findings, first_of, helped, noticing, records, results,
+            skills, whole_log,
         },
         timeline::Timeline,
     },
@@ -18,7 +19,7 @@ use crate::{
 use bittersweet_core::{
     cost,
     review::{Finding, Review, of_run, review},
-    rulebook::{Agent, RuleId},
+    rulebook::Agent,
     scenario::Scenario,
     state::State,
     unannounced,
@@ -27,9 +28,6 @@ use bittersweet_core::{
 };
 use std::rc::Rc;
 use yew::prelude::*;
-
-/// How long before a moment one begins again: time to do otherwise.
-const RUN_UP: Ms = Ms::secs(10);
 
 /// Properties of [`Sheet`].
 #[derive(Properties)]
@@ -46,15 +44,6 @@ impl PartialEq for SheetProps {
     fn eq(&self, other: &Self) -> bool {
         Rc::ptr_eq(&self.session, &other.session) && self.around.words == other.around.words
     }
-}
-
-/// Where it turned, or first left the procedure.
-#[derive(Clone, Copy)]
-struct Turn {
-    rule: RuleId,
-    at: Ms,
-    /// Whether the result was spoilt there, or somebody put at risk.
-    is_top: bool,
 }
 
 /// The finding with which it turned: the first of those that spoil or endanger; where there is none, the first of the gravest.
@@ -88,8 +77,8 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
     });
     let log: Rc<Vec<Line>> = use_memo(of_words.clone(), |_| lines(&words, &scenario, session.log(), true));
     let costs = use_memo(of_words, |_| if can_replay { cost::of(&session.run, &reviewed) } else { Vec::new() });
-    let turned = turn(&reviewed).map(|(finding, at)| Turn { rule: finding.rule, at, is_top: finding.gravity.is_top() });
-    let jump = use_state(|| Jump { to: turned.map_or(Ms::ZERO, |turn| turn.at), wish: 0 });
+    let turned = turn(&reviewed);
+    let jump = use_state(|| Jump { to: turned.map_or(Ms::ZERO, |(_, at)| at), wish: 0 });
     let book = scenario.rulebook();
 
     let anew = {
@@ -122,8 +111,10 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 page::focus("moment");
             }
         }),
-        again: again_from.reform(|at: Ms| at.since(RUN_UP)),
+        again: again_from.clone(),
+        turn: turned.map(|(_, at)| at),
     });
+    let told = Told { words: &words, scenario: &scenario, book: &book, state: &state, log: &log, ways: ways.as_ref() };
     let failed = use_state(|| false);
     let save = {
         let (session, failed) = (Rc::clone(&session), failed.clone());
@@ -172,8 +163,8 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
                 <p class="notice" id="from-moment">{ words.fill(Word::AgainFrom, &[("time", &clock_text(from))]) }</p>
             }
             { results(&words, &reviewed.calls) }
-            { turning(&props.around, turned, !reviewed.put_right.is_empty(), ways.as_ref()) }
-            { findings(&Told { words: &words, scenario: &scenario, book: &book, state: &state, log: &log, ways: ways.as_ref() }, &reviewed) }
+            { turning(&told, turned, !reviewed.put_right.is_empty()) }
+            { findings(&told, &reviewed) }
             <Player
                 words={words.clone()} session={Rc::clone(&session)} timeline={timeline} lines={Rc::clone(&log)}
                 jump={*jump} again={can_replay.then(|| again_from.clone())}
@@ -208,24 +199,24 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
 }
 
 /// Where it turned, and the way back to just before.
-fn turning(around: &Around, turned: Option<Turn>, put_right: bool, ways: Option<&Ways>) -> Html {
-    let words = &around.words;
-    let Some(Turn { rule, at, is_top }) = turned else {
+fn turning(told: &Told<'_>, turned: Option<(&Finding, Ms)>, put_right: bool) -> Html {
+    let words = told.words;
+    let Some((finding, at)) = turned else {
         let says = if put_right { Word::PlayerTurnedPutRight } else { Word::PlayerTurnedClean };
         return html! { <p class="turned" id="turned">{ words.get(says) }</p> };
     };
-    let (says, from) = if is_top {
-        (Word::PlayerTurned, Word::PlayerFromTurn)
+    let (word, from, says) = if finding.gravity.is_top() {
+        (Word::PlayerTurned, Word::PlayerFromTurn, first_of(told, finding).unwrap_or_default())
     } else {
-        (Word::PlayerFirstOff, Word::PlayerFromBefore)
+        (Word::PlayerFirstOff, Word::PlayerFromBefore, words.rule_says(finding.rule))
     };
-    let says = words.fill(says, &[("time", &clock_text(at)), ("says", &words.rule_says(rule))]);
+    let before = at.since(RUN_UP);
     html! {
         <div class="turned" id="turned">
-            <p>{ says }</p>
-            { for ways.cloned().map(|ways| html! {
+            <p>{ words.fill(word, &[("time", &clock_text(at)), ("says", &says)]) }</p>
+            { for told.ways.cloned().map(|ways| html! {
                 <p class="ways">
-                    <button type="button" id="turn-again" class="main" onclick={move |_: MouseEvent| ways.again.emit(at)}>{ words.get(from) }</button>
+                    <button type="button" id="turn-again" class="main" onclick={move |_: MouseEvent| ways.again.emit(before)}>{ words.fill(from, &[("time", &clock_text(before))]) }</button>
                 </p>
             }) }
         </div>

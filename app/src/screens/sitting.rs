@@ -168,11 +168,9 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
             None => Html::default(),
         },
         Step::Begin(place) => {
-            let counts = [("place", (place + 1).to_string()), ("of", terms.length.runs().to_string())];
-            let counts = counts.each_ref().map(|(name, count)| (*name, count.as_str()));
             html! {
                 <>
-                    <p id="step">{ words.fill(Word::AssessRun, &counts) }</p>
+                    <p id="step">{ which_of(&words, Word::AssessRun, place + 1, terms.length.runs()) }</p>
                     <p>{ words.get(Word::AssessRunText) }</p>
                     <p class="ways"><button type="button" id="begin-run" class="main" onclick={on_run.reform(move |_: MouseEvent| place)}>{ words.get(Word::AssessRunBegin) }</button></p>
                 </>
@@ -180,7 +178,7 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
         }
         Step::GoOn(run) => html! {
             <>
-                <p id="step">{ words.get(Word::AssessRunOpen) }</p>
+                <p id="step">{ which_of(&words, Word::AssessRunOpen, sitting.begun.len(), terms.length.runs()) }</p>
                 <p class="ways"><a class="way main" id="go-on" href={Screen::Rehearse(run).link()}>{ words.get(Word::AssessGoOn) }</a></p>
             </>
         },
@@ -204,7 +202,7 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
             let one = terms.drills().into_iter().nth(place).and_then(|(level, seed)| drill(seed, terms.agent, level));
             html! {
                 <>
-                    { where_it_stands(&words, &sitting, *now, place + 1, drills) }
+                    { where_it_stands(&words, &sitting, *now, which_of(&words, Word::AssessDrill, place + 1, drills)) }
                     { for one.map(|one| html! {
                         <OneDrill
                             key={format!("drill-{place}")} words={words.clone()} drill={Rc::new(one)} agent={terms.agent} is_quiet={true} takes_focus={true}
@@ -221,7 +219,7 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
             });
             html! {
                 <>
-                    { where_it_stands(&words, &sitting, *now, place + 1, questions) }
+                    { where_it_stands(&words, &sitting, *now, which_of(&words, Word::AssessQuestion, place + 1, questions)) }
                     { match (put, &loading) {
                         (Some(put), _) => html! {
                             <OneQuestion
@@ -253,12 +251,17 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
     }
 }
 
+/// Which of how many, of runs, drills or questions.
+fn which_of(words: &Words, what: Word, place: usize, of: u32) -> AttrValue {
+    words.fill(what, &[("place", &place.to_string()), ("of", &of.to_string())])
+}
+
 /// Which of how many stands there, and how long there still is.
-fn where_it_stands(words: &Words, sitting: &Sitting, now: u64, place: usize, of: u32) -> Html {
+fn where_it_stands(words: &Words, sitting: &Sitting, now: u64, which: AttrValue) -> Html {
     let left = sitting.left(now).map(clock_text);
     html! {
         <p id="step">
-            { words.fill(Word::RefreshPlace, &[("place", &place.to_string()), ("of", &of.to_string())]) }
+            { which }
             { for left.map(|left| html! { <>{ " · " }{ words.get(Word::AssessLeft) }{ " " }<span role="timer">{ left }</span></> }) }
         </p>
     }

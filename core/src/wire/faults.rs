@@ -42,12 +42,23 @@ coded! {
 /// One thing wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fault {
-    /// Where: a path such as `rack[2].fit`, or a line and column.
+    /// Where: a path such as `rack[2].fit`, or below it `line 3, column 7`, and the name there if there is one.
     pub path: String,
     /// Why.
     pub code: Code,
-    /// What was found.
+    /// What was found; where a reader of JSON stuck, its own words for a report.
     pub got: String,
+}
+
+impl Fault {
+    /// What stands before the line, the line and the column, where a reader of JSON stuck.
+    #[must_use]
+    pub fn in_text(&self) -> Option<(&str, &str, &str)> {
+        // No name of a field has a space in it.
+        let (below, place) = self.path.split_once("line ")?;
+        let (line, column) = place.split_once(", column ")?;
+        Some((below, line, column))
+    }
 }
 
 impl fmt::Display for Fault {

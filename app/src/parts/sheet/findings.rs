@@ -2,7 +2,7 @@
 
 use crate::{
     parts::logbook::Line,
-    words::{Word, Words},
+    words::{Word, Words, clock},
 };
 use bittersweet_core::{
     act::{Exercise, Threshold},
@@ -20,13 +20,18 @@ use yew::prelude::*;
 /// How many findings are shown before the rest is folded away.
 const FIRST: usize = 3;
 
+/// How long before a moment one begins again: time to do otherwise.
+pub(crate) const RUN_UP: Ms = Ms::secs(10);
+
 /// What can be done about a moment.
 #[derive(Clone)]
 pub(crate) struct Ways {
     /// Shows the wearer at it.
     pub(crate) see: Callback<Ms>,
-    /// Goes on anew from just before it.
+    /// Goes on anew from a moment.
     pub(crate) again: Callback<Ms>,
+    /// Where it turned: the way back from there stands by itself, above the findings.
+    pub(crate) turn: Option<Ms>,
 }
 
 /// The run that findings are told of.
@@ -79,13 +84,26 @@ pub(crate) fn findings(told: &Told<'_>, review: &Review) -> Html {
     }
 }
 
-/// What a finding is made of, in words: figures and things that the logbook does not show, or else its line.
-fn what_happened(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Html {
+/// What happened, each with its moment and the first of it first: figures and things that the logbook does not show, or else
+/// what stands there.
+struct Made {
+    lines: Vec<(Ms, AttrValue)>,
+    /// Whether the first line is the rule itself, since what happened is that it was not kept.
+    is_rule: bool,
+}
+
+fn made_of(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Made {
     let happened = happened(told.scenario, told.state, finding);
     if happened.is_empty() {
-        return html! { <dd>{ from_the_log(told.words, rule, finding, told.log) }</dd> };
+        return from_the_log(told, rule, finding);
     }
-    happened.iter().map(|one| html! { <dd>{ in_words(told, one) }</dd> }).collect()
+    Made { lines: happened.iter().map(|(at, one)| (*at, in_words(told, one))).collect(), is_rule: false }
+}
+
+/// What happened first in a finding.
+pub(crate) fn first_of(told: &Told<'_>, finding: &Finding) -> Option<AttrValue> {
+    let made = made_of(told, told.book.rule(finding.rule)?, finding);
+    made.lines.into_iter().next().map(|(_, says)| says)
 }
 
 fn in_words(told: &Told<'_>, happened: &Happened) -> AttrValue {
@@ -106,7 +124,7 @@ fn in_words(told: &Told<'_>, happened: &Happened) -> AttrValue {
             say("squeezed", &[("given", &given.to_string()), ("asked", &asked.to_string())])
         }
         Happened::Missed(due) => say("missed", &[("due", &due.to_string())]),
-        Happened::Begun(due, at) => say("begun", &[("due", &due.to_string()), ("time", &at.to_string())]),
+        Happened::Begun(due, at) => say("begun", &[("due", &due.to_string()), ("length", &at.since(*due).to_string())]),
         Happened::Waited(length) => say("waited", &[("length", &length.to_string())]),
         Happened::Tasted(None, noted) => say("untasted", &[("threshold", &threshold(noted))]),
         Happened::Tasted(Some(count), noted) => {
@@ -125,38 +143,47 @@ fn in_words(told: &Told<'_>, happened: &Happened) -> AttrValue {
     }
 }
 
-/// What stood in the logbook when a rule was broken: the act that broke it or, where it was left undone, what was done
-/// instead.
-fn from_the_log(words: &Words, rule: &Rule, finding: &Finding, log: &[Line]) -> AttrValue {
+/// What stood in the logbook when a rule was broken: the act that broke it or, where it was left undone, the rule and what was
+/// done instead.
+fn from_the_log(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Made {
+    let Told { words, log, .. } = told;
     let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
-    let until = log.partition_point(|line| line.at <= at);
-    let Some(line) = log.get(until.saturating_sub(1)) else { return words.get(Word::LogEmpty) };
+    let upto = log.get(..log.partition_point(|line| line.at <= at)).unwrap_or_default();
+    let last = upto.last();
+    let same_moment = upto.iter().rev().take_while(|other| last.is_some_and(|last| other.at == last.at));
     // Of what stands at the same moment, the act that the rule governs says most.
     let governed = |line: &&Line| matches!(line.what, What::Act(act) if rule.governs.contains(&act.code().0));
-    let same_moment = log.iter().take(until).rev().take_while(|other| other.at == line.at);
-    // Else what was done then says more than what it was answered with.
-    let done = same_moment.clone().find(|line| matches!(line.what, What::Act(_))).unwrap_or(line);
-    let says = if log.iter().take(until).any(|line| governed(&line)) { Word::ReviewNotBy } else { Word::ReviewNotDone };
-    match same_moment.filter(governed).last() {
-        Some(line) => line.text.clone(),
-        None => words.fill(says, &[("time", &at.to_string()), ("line", &done.text)]),
+    if let Some(line) = same_moment.clone().filter(governed).last() {
+        return Made { lines: vec![(at, line.text.clone())], is_rule: false };
     }
+    let not_kept = words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(rule.id))]);
+    // What was done then says more than what it was answered with.
+    let done = same_moment.clone().find(|line| matches!(line.what, What::Act(_))).or(last);
+    let done = done.map(|line| (line.at, words.fill(Word::ReviewLogThen, &[("line", &line.text)])));
+    Made { lines: [(at, not_kept)].into_iter().chain(done).collect(), is_rule: true }
 }
 
-/// One finding: what it is, when, what happened, and by which rule.
+/// One finding: what happened and when, the rule that asks otherwise, why, and the rest small.
 pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding) -> Html {
     let (words, ways) = (told.words, told.ways);
     let Some(rule) = told.book.rule(finding.rule) else { return Html::default() };
+    let made = made_of(told, rule, finding);
+    let with_time =
+        |(at, says): &(Ms, AttrValue)| html! { <><span class="at">{ clock(*at) }</span>{ " " }{ says.clone() }</> };
     html! {
         <li key={format!("{}-{:?}", rule.id.code(), finding.about)} class="finding" data-gravity={finding.gravity.code()} data-rule={rule.id.code()}>
-            <p class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</p>
-            <p class="says">{ words.rule_says(finding.rule) }</p>
+            <h3 class="says">
+                <span class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</span>
+                { for made.lines.first().map(with_time) }
+            </h3>
+            { for made.lines.iter().skip(1).map(|line| html! { <p>{ with_time(line) }</p> }) }
+            if !made.is_rule {
+                <p class="asks">{ words.fill(Word::ReviewAsks, &[("says", &words.rule_says(finding.rule))]) }</p>
+            }
             <p>{ words.rule_why(finding.rule) }</p>
             <dl>
                 <dt>{ words.get(Word::ReviewWhen) }</dt>
                 <dd>{ words.about(finding.about) }{ ", " }{ times(finding) }</dd>
-                <dt>{ words.get(Word::ReviewHappened) }</dt>
-                { what_happened(told, rule, finding) }
                 <dt>{ words.get(Word::ReviewSource) }</dt>
                 <dd>{ words.whence(rule.source, rule.basis, rule.reading) }</dd>
                 <dt>{ words.get(Word::ReviewPush) }</dt>
@@ -178,11 +205,14 @@ fn times(finding: &Finding) -> String {
 
 /// The ways on from a finding.
 fn to_the_moment(words: &Words, ways: &Ways, at: Ms) -> Html {
-    let Ways { see, again } = ways.clone();
+    let Ways { see, again, turn } = ways.clone();
+    let before = at.since(RUN_UP);
     html! {
         <p class="ways">
-            <button type="button" class="see" onclick={move |_: MouseEvent| see.emit(at)}>{ words.get(Word::PlayerSee) }</button>
-            <button type="button" class="again" onclick={move |_: MouseEvent| again.emit(at)}>{ words.get(Word::PlayerFromBefore) }</button>
+            <button type="button" class="see" onclick={move |_: MouseEvent| see.emit(at)}>{ words.fill(Word::PlayerSee, &[("time", &clock(at))]) }</button>
+            if turn != Some(at) {
+                <button type="button" class="again" onclick={move |_: MouseEvent| again.emit(before)}>{ words.fill(Word::PlayerFromBefore, &[("time", &clock(before))]) }</button>
+            }
         </p>
     }
 }

@@ -192,7 +192,7 @@ pub(crate) fn Player(props: &PlayerProps) -> Html {
                     }
                     { for again.clone().map(|again| html! {
                         <>
-                            <p><button type="button" id="again-from" onclick={move |_: MouseEvent| again.emit(moment)}>{ words.get(Word::PlayerFrom) }</button></p>
+                            <p><button type="button" id="again-from" onclick={move |_: MouseEvent| again.emit(moment)}>{ words.fill(Word::PlayerFrom, &[("time", &clock(moment))]) }</button></p>
                             <p class="soft">{ words.get(Word::PlayerFromSays) }</p>
                         </>
                     }) }

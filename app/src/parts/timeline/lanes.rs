@@ -12,8 +12,14 @@ use bittersweet_core::{
 };
 use yew::prelude::*;
 
-/// Height of the letters above a lane.
+/// Height of a line of letters above a lane.
 const LETTERS: f64 = 20.0;
+
+/// Height of the clock's letters along the top.
+const CLOCK: f64 = 18.0;
+
+/// Room above the squeezes, for the cross of a set that was left out.
+const CROSS: f64 = 12.0;
 
 /// Room below a lane.
 const GAP: f64 = 10.0;
@@ -103,17 +109,26 @@ impl Lane<'_> {
         percent(place(self.window, to) - place(self.window, from))
     }
 
-    /// Begins a lane of this height under its name, and gives its upper edge.
-    fn begin(&mut self, name: AttrValue, height: f64) -> f64 {
-        let (y, base) = (self.top + LETTERS, self.top + LETTERS + height);
+    /// Begins a lane of this height below its name, a line each, and gives its upper edge.
+    fn begin(&mut self, name: &[AttrValue], height: f64) -> f64 {
+        for line in name {
+            self.letters(LETTERS);
+            self.drawn
+                .push(html! { <text class="name" x="0" y={format!("{:.1}", self.top - 6.0)}>{ line.clone() }</text> });
+        }
+        let (y, base) = (self.top, self.top + height);
         self.drawn.push(html! {
-            <>
-                <text class="name" x="0" y={format!("{:.1}", y - 6.0)}>{ name }</text>
-                <line class="base" x1="0" x2="100%" y1={format!("{base:.1}")} y2={format!("{base:.1}")} />
-            </>
+            <line class="base" x1="0" x2="100%" y1={format!("{base:.1}")} y2={format!("{base:.1}")} />
         });
         self.top = base + GAP;
         y
+    }
+
+    /// Room for letters: paper, so that neither the minutes nor the slider's mark run through them.
+    fn letters(&mut self, height: f64) {
+        self.drawn
+            .push(html! { <rect class="letters" y={format!("{:.1}", self.top)} height={format!("{height:.1}")} /> });
+        self.top += height;
     }
 
     /// Minutes along the top; so many that they stay apart.
@@ -121,22 +136,22 @@ impl Lane<'_> {
         const STEPS: [u32; 6] = [15, 30, 60, 120, 300, 600];
         let step = STEPS.into_iter().find(|step| to.since(from) <= Ms::secs(step * 9)).unwrap_or(1_800);
         let step = Ms::secs(step);
+        self.letters(CLOCK);
         let mut at = Ms((from.0 / step.0 + 1) * step.0);
         while at < to {
             let x = self.x(at);
             self.drawn.push(html! {
                 <>
-                    <line class="minute" x1={x.clone()} x2={x.clone()} y1="18" y2="100%" />
+                    <line class="minute" x1={x.clone()} x2={x.clone()} y1={CLOCK.to_string()} y2="100%" />
                     <text class="clock" {x} y="12" text-anchor="middle">{ clock(at) }</text>
                 </>
             });
             at = at.plus(step);
         }
-        self.top = 18.0;
     }
 
     fn attempts(&mut self) {
-        let y = self.begin(self.words.get(Word::TimelineAttempts), 22.0);
+        let y = self.begin(&[self.words.get(Word::TimelineAttempts)], 22.0);
         for part in &self.window.timeline.parts {
             let stretch = &part.stretch;
             let (x, width) = (self.x(stretch.from), self.width(stretch.from, stretch.to));
@@ -161,7 +176,7 @@ impl Lane<'_> {
     }
 
     fn exercises(&mut self, part: &Part) {
-        let y = self.begin(self.words.get(Word::TimelineExercises), 34.0);
+        let y = self.begin(&[self.words.get(Word::TimelineExercises)], 34.0);
         for bar in &part.stretch.exercises {
             self.bar(bar, "bar", y, 20.0);
         }
@@ -192,7 +207,7 @@ impl Lane<'_> {
     /// A bar for each set, as tall as its squeezes; what was due stands beside it in outline.
     fn sets(&mut self, part: &Part) {
         const TALL: f64 = 40.0;
-        let y = self.begin(self.words.get(Word::TimelineSqueezes), TALL);
+        let y = self.begin(&[self.words.get(Word::TimelineSqueezes)], CROSS + TALL) + CROSS;
         let most = part.stretch.sets.iter().map(|set| set.given.max(set.asked.unwrap_or(0))).max().unwrap_or(1).max(1);
         let tall = |count: u32| f64::from(count) / f64::from(most) * TALL;
         for set in &part.stretch.sets {
@@ -223,15 +238,20 @@ impl Lane<'_> {
         let hood: Vec<(Ms, f64)> = part.levels.iter().map(|level| (level.at, level.hood)).collect();
         let mask: Vec<(Ms, f64)> = part.levels.iter().map(|level| (level.at, level.mask)).collect();
         let top = hood.iter().chain(&part.book).map(|(_, level)| *level).fold(1.0, f64::max);
-        let y = self.begin(self.words.get(Word::TimelineHood), TALL);
+        let y = self.scaled(Word::TimelineHood, top, TALL);
         self.curve(&part.book, "curve book", y, TALL, top);
         self.curve(&hood, "curve", y, TALL, top);
         let top = mask.iter().map(|(_, level)| *level).fold(0.0, f64::max);
         if top > 0.0 {
-            let name = self.words.fill(Word::TimelineMask, &[("top", &self.words.figure(&small(top)))]);
-            let y = self.begin(name, TALL / 2.0);
+            let y = self.scaled(Word::TimelineMask, top, TALL / 2.0);
             self.curve(&mask, "curve", y, TALL / 2.0, top);
         }
+    }
+
+    /// Begins a lane for a curve, below its name and its scale.
+    fn scaled(&mut self, name: Word, top: f64, tall: f64) -> f64 {
+        let scale = self.words.fill(Word::TimelineScale, &[("top", &self.words.figure(&small(top)))]);
+        self.begin(&[self.words.get(name), scale], tall)
     }
 
     fn curve(&mut self, points: &[(Ms, f64)], class: &'static str, y: f64, tall: f64, top: f64) {
@@ -254,7 +274,7 @@ impl Lane<'_> {
     }
 
     fn ticks<T>(&mut self, name: Word, marks: impl Iterator<Item = T>, of: impl Fn(T) -> (Ms, &'static str)) {
-        let y = self.begin(self.words.get(name), 16.0);
+        let y = self.begin(&[self.words.get(name)], 16.0);
         for mark in marks {
             let (at, class) = of(mark);
             let shape = match class {
@@ -290,7 +310,7 @@ impl Lane<'_> {
             placed.push((row, at, remark));
         }
         let tall = |row: usize| (0..row).map(|_| ROW).sum::<f64>();
-        let y = self.begin(self.words.get(Word::TimelineFindings), tall(rows.len().max(1)) + 3.0);
+        let y = self.begin(&[self.words.get(Word::TimelineFindings)], tall(rows.len().max(1)) + 3.0);
         for (row, at, remark) in placed {
             let y = y + tall(row);
             self.drawn.push(html! {
