@@ -26,7 +26,7 @@ const CEILINGS: [(&str, usize); 6] = [
     ("review", 358_000),
     ("practice", 288_000),
     ("worker", 220_000),
-    ("kept", 184_000),
+    ("kept", 185_000),
 ];
 
 /// What is packed: everything else in a site is packed already.
