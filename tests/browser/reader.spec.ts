@@ -144,7 +144,7 @@ test("a drill is named, and what was forgotten is tied to where it belongs", asy
     // Whoever is there hears at once what the answer was worth.
     expect((await reader.focused()).description).toMatch(/^(Right|Not right|Rightly named)/);
     await page.keyboard.press("Enter");
-    await expect.poll(async () => (await reader.focused()).role).toBe("heading");
+    await reader.stands("heading", /./);
   }
 });
 
