@@ -94,3 +94,39 @@ test("the focus is never lost, and there is one live region", async ({ page }) =
   await expect(page.locator(".kept")).toHaveCount(0);
   await kept("forgetting the last run");
 });
+
+for (const scheme of ["light", "dark"] as const) {
+  test(`what can be ticked or chosen has an edge that stands out, ${scheme}`, async ({ page }) => {
+    await page.emulateMedia({ colorScheme: scheme });
+    await page.goto("./#/questions");
+    await expect(page.locator("#give")).toBeVisible();
+    // Of an input of either kind, as any screen has it.
+    const edges = await page.evaluate(() => {
+      const light = (colour: string) => {
+        const [red, green, blue] = colour.match(/[\d.]+/g)!.slice(0, 3).map((part) => {
+          const share = Number(part) / 255;
+          return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+        });
+        return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+      };
+      const contrast = (one: string, other: string) => {
+        const [low, high] = [light(one), light(other)].sort((a, b) => a - b);
+        return (high + 0.05) / (low + 0.05);
+      };
+      const paper = getComputedStyle(document.documentElement).backgroundColor;
+      return ["checkbox", "radio"].map((type) => {
+        const input = Object.assign(document.createElement("input"), { type });
+        document.querySelector("main")!.append(input);
+        const style = getComputedStyle(input);
+        const edge = Math.min(contrast(style.borderTopColor, paper), contrast(style.borderTopColor, style.backgroundColor));
+        const seen = { type, edge, width: parseFloat(style.borderTopWidth) };
+        input.remove();
+        return seen;
+      });
+    });
+    for (const { type, edge, width } of edges) {
+      expect(edge, type).toBeGreaterThanOrEqual(3);
+      expect(width, type).toBeGreaterThanOrEqual(2);
+    }
+  });
+}

@@ -144,7 +144,7 @@ test("a drill is named, and what was forgotten is tied to where it belongs", asy
     // Whoever is there hears at once what the answer was worth.
     expect((await reader.focused()).description).toMatch(/^(Right|Not right|Rightly named)/);
     await page.keyboard.press("Enter");
-    await expect.poll(async () => (await reader.focused()).role).toBe("heading");
+    await reader.stands("heading", /./);
   }
 });
 
@@ -153,12 +153,12 @@ test("a number that is none is refused at its field, and an assessment is not en
   await open(reader, (url) => page.goto(url));
   await reader.press("link", /^Sit an assessment/);
   await reader.find("heading", "Assessment");
-  await reader.write("Number", "seven");
+  await reader.write("Number of this assessment", "seven");
   await reader.press("button", "Begin the assessment");
   const field = await reader.focused();
-  expect([field.role, field.name, field.state.invalid]).toEqual(["textbox", "Number", "true"]);
+  expect([field.role, field.name, field.state.invalid]).toEqual(["textbox", "Number of this assessment", "true"]);
   expect(field.description).toContain("Six figures at most");
-  await reader.write("Number", "7");
+  await reader.write("Number of this assessment", "7");
   await reader.press("button", "Begin the assessment");
   await reader.find("button", "Begin this run");
   reader.announced.length = 0;
@@ -186,7 +186,7 @@ test("an assessment is passed, and nothing is said of an answer before its end",
   expect(listener.announced.length, "what the wearers do and say is announced").toBeGreaterThan(20);
   listener.announced.length = 0;
   await drills(listener);
-  expect((await listener.focused()).description, "where one is, and what is asked").toMatch(/^1 of 12 .*\?/);
+  expect((await listener.focused()).description, "where one is, and what is asked").toMatch(/^Question 1 of 12 .*\?/);
   await questions(listener);
   await result(listener, true);
   expect(listener.announced).toEqual([]);

@@ -188,23 +188,17 @@ pub(crate) fn answer_form(
         };
         option(words, choice, choose.reform(move |_: Event| Answer { next: Some(one), ..answer }))
     });
-    let legend = |says: Word, by_key: bool| {
-        html! {
-            <legend class="soft">
-                { words.get(says) }
-                if by_key { <span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span> }
-            </legend>
-        }
-    };
     html! {
         <div class="drill-answer">
             <fieldset aria-describedby={missed.filter(|_| answer.named.is_none())}>
-                { legend(Word::DrillName, first_by_key) }
+                <legend class="soft">
+                    { words.get(Word::DrillName) }<span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span>
+                </legend>
                 <ul class="options">{ for named }</ul>
             </fieldset>
             if !drill.offered.is_empty() {
                 <fieldset aria-describedby={missed.filter(|_| answer.next.is_none())}>
-                    { legend(Word::DrillThen, then_by_key) }
+                    <legend class="soft">{ words.get(Word::DrillThen) }</legend>
                     <ul class="options">{ for next }</ul>
                 </fieldset>
             }
