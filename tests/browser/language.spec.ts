@@ -216,8 +216,8 @@ const untranslated = (page: Page) =>
     const isNumber = (word: string) => word.length === 1 || /^[IVX]+$/i.test(word);
     const found: string[] = [];
     const look = (text: string | null, where: Element) => {
-      // Names of a file's fields and what it said, dates, the names of languages.
-      if (!text || where.closest("code, .faults .soft, time, [translate=no], .languages, script, style")) return;
+      // A file's name, those of its fields and what it said, dates, the names of languages.
+      if (!text || where.closest("code, .file .soft, .faults .soft, time, [translate=no], .languages, script, style")) return;
       const words = text.replace(hash, "").replace(date, "").match(/[A-Za-z]+/g)?.filter((word) => !isNumber(word)) ?? [];
       if (words.length > 0) found.push(`${where.localName}: ${text}`);
     };
