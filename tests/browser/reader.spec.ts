@@ -172,7 +172,7 @@ test("a number that is none is refused at its field, and an assessment is not en
   await page.keyboard.press("Enter");
   await reader.stands("button", "Go on with it");
   await reader.press("button", "End the assessment here");
-  await reader.stands("heading", /^Assessment 7, /);
+  await reader.stands("heading", /^Assessment 7 · /);
   expect((await reader.focused()).description).toContain("Not passed");
   expect((await reader.all("heading")).map(({ name }) => name)).toEqual(expect.arrayContaining(["What it was not passed by", "What was counted"]));
 });

@@ -24,7 +24,7 @@ const CEILINGS: [(&str, usize); 6] = [
     (FIRST, 129_000),
     ("run", 278_000),
     ("review", 358_000),
-    ("practice", 288_000),
+    ("practice", 289_000),
     ("worker", 220_000),
     ("kept", 185_000),
 ];

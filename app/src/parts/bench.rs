@@ -131,7 +131,7 @@ fn act_button(words: &Words, session: &Session, act: Act, on_act: &Callback<Act>
 }
 
 /// What is decided stands under a heading that says what it is, and needs not say so once more.
-fn under_heading(act: Act, named: &AttrValue) -> Option<AttrValue> {
+pub(crate) fn under_heading(act: Act, named: &AttrValue) -> Option<AttrValue> {
     let (_, decided) = named.split_once(": ")?;
     matches!(act, Act::Give(_) | Act::Next(_) | Act::NoteThreshold(_)).then(|| decided.to_owned().into())
 }

@@ -243,12 +243,15 @@ fn next_text(words: &Words, step: NextStep) -> AttrValue {
     words.of(&format!("next.{}", step.code()))
 }
 
+/// What became of what was neither right nor chosen.
+const LEFT: &str = "left";
+
 const fn fate(right: bool, chosen: bool) -> &'static str {
     match (right, chosen) {
         (true, true) => "hit",
         (true, false) => "missed",
         (false, true) => "wrong",
-        (false, false) => "left",
+        (false, false) => LEFT,
     }
 }
 
@@ -276,7 +279,8 @@ fn option(words: &Words, choice: Choice, onchange: Callback<Event>) -> Html {
                 }
                 <span>{ text }</span>
             </label>
-            { for fate.map(|fate| html! {
+            // What was rightly left needs no word where there is no reason to give.
+            { for fate.filter(|fate| *fate != LEFT || !reason.is_empty()).map(|fate| html! {
                 <p class="because">
                     <strong>{ words.of(&format!("fate.{fate}")) }</strong>
                     { for reason.into_iter().map(|line| html! { <span>{ " " }{ line }</span> }) }

@@ -2,7 +2,7 @@
 
 use crate::{
     hooks::Fade,
-    parts::bench::{at_hand_id, no_repeat},
+    parts::bench::{at_hand_id, no_repeat, under_heading},
     session::Session,
     words::{Word, Words},
 };
@@ -134,6 +134,8 @@ fn what_and_why(words: &Words, session: &Session, step: Step) -> Html {
     let scenario = session.scenario();
     let source = scenario.rulebook().rule(step.rule).map(|rule| words.source(rule.source));
     let label = if let Act::Wait(_) = step.act { words.get(Word::GuideWait) } else { words.act(step.act, scenario) };
+    // The heading says already that it comes next.
+    let label = if let Act::Next(_) = step.act { under_heading(step.act, &label).unwrap_or(label) } else { label };
     html! {
         <>
             <p class="next" id="guide-next">{ label }</p>
@@ -142,7 +144,7 @@ fn what_and_why(words: &Words, session: &Session, step: Step) -> Html {
             }
             // What was not kept, since nothing in such an act tells.
             if matches!(step.act, Act::Give(_) | Act::Next(_) | Act::Stop) {
-                <p>{ words.rule_says(step.rule) }</p>
+                <p>{ words.fill(Word::ReviewAsks, &[("says", &words.rule_says(step.rule))]) }</p>
             }
             <p class="why">{ words.rule_why(step.rule) }</p>
             <p class="soft">{ for source }</p>

@@ -23,7 +23,9 @@ pub(crate) fn passage(words: &Words, session: &Session) -> Html {
             <summary>{ words.of("passage.title") }</summary>
             <p>
                 { for sentences.iter().enumerate().map(|(number, sentence)| html! {
-                    <span key={number} aria-current={(number == at).then_some("true")}>{ *sentence }</span>
+                    <>
+                        <span key={number} aria-current={(number == at).then_some("true")}>{ sentence.trim_end() }</span>{ " " }
+                    </>
                 }) }
             </p>
             <p class="soft">{ words.get(Word::PassageInstead) }</p>

@@ -155,7 +155,7 @@ pub(crate) fn QuestionForm(props: &QuestionFormProps) -> Html {
             <fieldset aria-describedby={if props.refused { "ask question-nothing" } else { "ask" }}>
                 <legend class="soft">
                     { words.get(hint) }
-                    if by_key { <span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span> }
+                    if by_key && marked.is_none() { <span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span> }
                 </legend>
                 { match &put.question.task {
                     Task::Number(number) => number_field(props, number.unit),
@@ -204,7 +204,7 @@ fn offered(props: &QuestionFormProps) -> Html {
                                 checked={draft.letters.contains(&letter)} disabled={done}
                                 onchange={move |_: Event| on_draft.emit(changed.clone())}
                             />
-                            <kbd aria-hidden="true">{ place + 1 }</kbd>
+                            if !done { <kbd aria-hidden="true">{ place + 1 }</kbd> }
                             <span>{ says.to_owned() }</span>
                         </label>
                         { reason(props, letter) }

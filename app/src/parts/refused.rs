@@ -14,7 +14,7 @@ pub(crate) fn refused(words: &Words, faults: Option<&Faults>) -> Html {
                     <ul class="faults">
                         { for faults.list().iter().enumerate().map(|(number, fault)| html! {
                             <li key={number}>
-                                <code>{ words.place(fault) }</code>{ " " }
+                                <code>{ words.place(fault) }</code>{ ": " }
                                 { words.of(&format!("fault.{}", fault.code.code())) }
                                 // What reads JSON knows no language but its own.
                                 if fault.in_text().is_some() {

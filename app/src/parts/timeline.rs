@@ -90,7 +90,7 @@ impl Timeline {
             .iter()
             .zip(1..)
             .flat_map(|(finding, number)| {
-                let says = words.rule_says(finding.rule);
+                let says = words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(finding.rule))]);
                 finding.times.iter().map(move |at| Remark { at: *at, number, says: says.clone() })
             })
             .collect();

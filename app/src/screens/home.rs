@@ -454,7 +454,7 @@ fn kept_runs(
                                 <span class="soft">
                                     <time datetime={started.clone()}>{ clock::shown(&started) }</time>
                                     // Two runs of one wearer are told apart by it.
-                                    { for one.kept.as_ref().and_then(|kept| kept.help.as_deref()).map(|help| format!(", {}", words.of(&format!("help.{help}")))) }
+                                    { for one.kept.as_ref().and_then(|kept| kept.help.as_deref()).map(|help| words.of(&format!("help.{help}"))) }
                                 </span>
                             </span>
                             <a {class} href={one.screen.link()} aria-label={format!("{}: {title}", words.get(word))}>{ words.get(word) }</a>

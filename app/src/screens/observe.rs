@@ -166,7 +166,7 @@ fn looking(
             <h2 id="looking-title">{ words.get(if watching.is_done() { Word::ObserveOver } else { Word::ObserveLooking }) }</h2>
             <p>{ words.get(if watching.is_done() { Word::ObserveOverHow } else { Word::ObserveHow }) }</p>
             <div class="acts">
-                <button type="button" class={(!watching.is_done()).then_some("squeeze")} id="wrong" aria-keyshortcuts="w" onkeydown={no_repeat} onclick={wrong}>
+                <button type="button" class={(!watching.is_done() && !halted).then_some("squeeze")} id="wrong" aria-keyshortcuts="w" onkeydown={no_repeat} onclick={wrong}>
                     { words.get(Word::ObserveWrong) }
                 </button>
                 if watching.is_done() {

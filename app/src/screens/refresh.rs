@@ -228,9 +228,9 @@ pub(crate) fn come_back(words: &Words, cards: &[Card], today: Day) -> Html {
 fn ways_on(words: &Words) -> Html {
     html! {
         <p class="ways">
+            <a class="way" href={Screen::Questions.link()}>{ words.get(Word::HomeQuestions) }</a>
+            <a class="way" href={Screen::Drills.link()}>{ words.get(Word::HomeDrill) }</a>
             <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
-            <a class="way" href={Screen::Questions.link()}>{ words.get(Word::QuestionsTitle) }</a>
-            <a class="way" href={Screen::Drills.link()}>{ words.get(Word::DrillTitle) }</a>
         </p>
     }
 }

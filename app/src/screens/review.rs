@@ -205,11 +205,12 @@ fn turning(told: &Told<'_>, turned: Option<(&Finding, Ms)>, put_right: bool) -> 
         let says = if put_right { Word::PlayerTurnedPutRight } else { Word::PlayerTurnedClean };
         return html! { <p class="turned" id="turned">{ words.get(says) }</p> };
     };
-    let (word, from, says) = if finding.gravity.is_top() {
-        (Word::PlayerTurned, Word::PlayerFromTurn, first_of(told, finding).unwrap_or_default())
+    let (word, from) = if finding.gravity.is_top() {
+        (Word::PlayerTurned, Word::PlayerFromTurn)
     } else {
-        (Word::PlayerFirstOff, Word::PlayerFromBefore, words.rule_says(finding.rule))
+        (Word::PlayerFirstOff, Word::PlayerFromBefore)
     };
+    let says = first_of(told, finding).unwrap_or_default();
     let before = at.since(RUN_UP);
     html! {
         <div class="turned" id="turned">

@@ -28,7 +28,8 @@ pub(crate) fn whole_log(words: &Words, log: &[Line], review: &Review, others: &[
                 let when = Some(clock_text(*at)).filter(|when| *when != clock_text(line.at));
                 let when = when.map(|when| format!("{when} ")).unwrap_or_default();
                 let put_right = put_right.then(|| format!("{}: ", words.get(Word::ReviewPutRight))).unwrap_or_default();
-                AttrValue::from(format!("{when}{put_right}{}", words.rule_says(*rule)))
+                let not_kept = words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(*rule))]);
+                AttrValue::from(format!("{when}{put_right}{not_kept}"))
             })
             .chain(others.iter().filter(|(at, _)| here(*at)).map(|(_, text)| text.clone()))
             .collect()

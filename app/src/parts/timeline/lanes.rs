@@ -30,6 +30,12 @@ const ROW: f64 = 21.0;
 /// How many rows of findings there may be.
 const ROWS: usize = 3;
 
+/// A bar that is narrower than this share of the width has no room for a figure.
+const NARROW: f64 = 4.0;
+
+/// Room between the letters of a scale and the curve.
+const AIR: f64 = 5.0;
+
 /// How far apart findings of one row stand, as a share of the width.
 const BESIDE: f64 = 3.0;
 
@@ -192,7 +198,9 @@ impl Lane<'_> {
             return;
         }
         let name = self.words.of(&format!("exercise.{}.name", bar.exercise.code()));
-        let number = bar.exercise.place().map(|place| (place + 1).to_string());
+        // A bar that is narrower than a figure goes without.
+        let is_wide = place(self.window, to) - place(self.window, bar.from) > NARROW;
+        let number = bar.exercise.place().filter(|_| is_wide).map(|place| (place + 1).to_string());
         let middle = percent(f64::midpoint(place(self.window, bar.from), place(self.window, to)));
         self.drawn.push(html! {
             <>
@@ -250,8 +258,10 @@ impl Lane<'_> {
 
     /// Begins a lane for a curve, below its name and its scale.
     fn scaled(&mut self, name: Word, top: f64, tall: f64) -> f64 {
-        let scale = self.words.fill(Word::TimelineScale, &[("top", &self.words.figure(&small(top)))]);
-        self.begin(&[self.words.get(name), scale], tall)
+        let top = small(top);
+        let top = self.words.figure(top.strip_suffix(".0").unwrap_or(&top));
+        let scale = self.words.fill(Word::TimelineScale, &[("top", &top)]);
+        self.begin(&[self.words.get(name), scale], AIR + tall) + AIR
     }
 
     fn curve(&mut self, points: &[(Ms, f64)], class: &'static str, y: f64, tall: f64, top: f64) {
