@@ -367,7 +367,7 @@ test("a run that is open in another window is not forgotten", async ({ page, con
   await expect(runs(other)).toHaveCount(1);
   const forget = runs(other).getByRole("button");
   await forget.click();
-  await expect(forget).toHaveText("Forget for ever");
+  await expect(forget).toHaveText("Erase for ever");
   await forget.click();
   await expect(other.locator(".home [role=status]")).toContainText("open in another window");
   await expect(runs(other)).toHaveCount(1);

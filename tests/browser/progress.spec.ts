@@ -85,7 +85,7 @@ test("what comes next is begun from here, by key", async ({ page }) => {
   await page.keyboard.press("Enter");
   await expect(page.locator("#which")).toHaveValue("solutions");
   await page.goBack();
-  // Nothing was done with the other agent: a run, unaided and at real pace, by somebody who is not known.
+  // Nothing was done with the other agent: a run, unaided and in real time, by somebody who is not known.
   await reach(page, "#next-bitter");
   await page.keyboard.press("Enter");
   await expect(page.locator("#heading")).toBeFocused();

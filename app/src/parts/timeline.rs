@@ -7,7 +7,7 @@
 mod lanes;
 mod table;
 
-use crate::words::Words;
+use crate::words::{Word, Words};
 use bittersweet_core::{
     act::Act,
     log::{Entry, What},

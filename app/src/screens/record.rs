@@ -175,7 +175,7 @@ fn latest(words: &Words, outcomes: &[OutcomeV1]) -> Html {
         <section aria-labelledby="latest-title">
             <h2 id="latest-title">{ words.get(Word::PaperLatest) }</h2>
             <p class="soft">{ words.fill(Word::PaperLatestOf, &[("shown", &shown.to_string()), ("all", &outcomes.len().to_string())]) }</p>
-            <div class="wide" tabindex="0" role="group" aria-labelledby="latest-title">
+            <div class="wide latest" tabindex="0" role="group" aria-labelledby="latest-title">
                 <table>
                     <thead><tr>{ for heads.into_iter().map(|head| html! { <th scope="col">{ words.get(head) }</th> }) }</tr></thead>
                     <tbody>{ for outcomes.iter().rev().take(RUNS).map(|outcome| row(words, outcome)) }</tbody>
@@ -202,8 +202,8 @@ fn row(words: &Words, outcome: &OutcomeV1) -> Html {
             <td>{ words.taste(evidence.agent) }</td>
             <td>{ help }</td>
             <td>{ words.get(if evidence.real_pace { Word::RunsReal } else { Word::RunsNotReal }) }</td>
-            <td>{ words.fill_counts(Word::PaperResultOf, &[("right", evidence.right), ("given", evidence.given)]) }</td>
-            <td>{ stands.unwrap_or_else(|| words.get(Word::PaperStandsNone)) }</td>
+            <td data-name={words.get(Word::PaperResult)}>{ words.fill_counts(Word::PaperResultOf, &[("right", evidence.right), ("given", evidence.given)]) }</td>
+            <td data-name={words.get(Word::PaperStands)}>{ stands.unwrap_or_else(|| words.get(Word::PaperStandsNone)) }</td>
         </tr>
     }
 }
