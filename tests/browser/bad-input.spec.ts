@@ -33,7 +33,7 @@ test("a file is chosen and refused in the page's language, whatever the browser'
   await expect(page.getByLabel("Archivo de práctica Elegir un archivo")).toHaveAttribute("type", "file");
   await open(page, "{}");
   const faults = page.getByRole("alert");
-  await expect(faults.locator("li")).toHaveText(/^línea 1, columna 2, format Aquí falta algo/);
+  await expect(faults.locator("li")).toHaveText(/^línea 1, columna 2, format: Aquí falta algo/);
   await expect(faults.locator("details code")).toBeHidden();
   await expect(page.locator(".file")).toContainText("Elegido: run.json");
   await reach(page, ".faults details summary");

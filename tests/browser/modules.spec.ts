@@ -42,7 +42,7 @@ test("a screen brings its own module, once, and nothing that is there already", 
   await page.click("#to-drills");
   await expect(page.locator("#drill-title")).toBeVisible();
   const once = [...new Set(files)].sort();
-  expect(once).toEqual(["more/en.json", "practice.wasm", "run.wasm", "scenarios.json", "start.wasm", "words/en.json"]);
+  expect(once).toEqual(["more/en.json", "offered.json", "practice.wasm", "run.wasm", "scenarios.json", "start.wasm", "words/en.json"]);
   // What was fetched ahead is asked for once more, and comes from the browser's own cache.
   expect(files.filter((file) => file !== "run.wasm").sort()).toEqual(once.filter((file) => file !== "run.wasm"));
 });

@@ -66,7 +66,9 @@ test("a whole test, led by the guide", async ({ page }) => {
       await reader.press("button", button.name, "Next, by the book");
       const there = await reader.focused();
       const record = there.name === "Write the record";
-      expect(record || there.name.startsWith(act), `shown “${there.name}” for “${act}”`).toBe(true);
+      // Under its heading the guide does not say once more that it comes next.
+      const named = there.name.replace(/^Next: /, "").toLowerCase().startsWith(act.toLowerCase());
+      expect(record || named, `shown “${there.name}” for “${act}”`).toBe(true);
       // Where it lies is heard too.
       expect(there.within.some(({ role, name }) => ["region", "group"].includes(role) && name !== "")).toBe(true);
       if (record) {

@@ -132,8 +132,9 @@ impl Lane<'_> {
 
     /// Room for letters: paper, so that neither the minutes nor the slider's mark run through them.
     fn letters(&mut self, height: f64) {
-        self.drawn
-            .push(html! { <rect class="letters" y={format!("{:.1}", self.top)} height={format!("{height:.1}")} /> });
+        self.drawn.push(
+            html! { <rect class="letters" x="-4" y={format!("{:.1}", self.top)} height={format!("{height:.1}")} /> },
+        );
         self.top += height;
     }
 
