@@ -33,7 +33,7 @@ async function intoTheHood(page: Page, press: Press) {
   await at(page, "screening");
 }
 
-const TASTED = { en: /faint|taste it clearly/, es: /leve|siente bien/ };
+const TASTED = { en: /faint|taste it clearly/, es: /leve|siente claramente/ };
 
 /** Bare-faced, by the truth, and on into the mask. */
 async function intoTheMask(page: Page, press: Press, language: "en" | "es" = "en") {
