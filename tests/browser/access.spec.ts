@@ -1,6 +1,6 @@
 // Access: axe on every screen, no sideways scrolling, focus kept, one live region.
 import { clean } from "./axe";
-import { begin, expect, golden, logbook, open, reach, spoilt, start, test } from "./conductor";
+import { begin, cut, expect, golden, logbook, open, reach, spoilt, start, test } from "./conductor";
 
 const PHASES = ["Who and what", "Solutions and equipment", "Briefing", "Taste screening", "Facepiece", "Fit test", "Result", "Afterwards"];
 
@@ -130,3 +130,20 @@ for (const scheme of ["light", "dark"] as const) {
     }
   });
 }
+
+test("while the wearer reads aloud, both the wearer and what is read are there to be seen", async ({ page }) => {
+  const { acts } = JSON.parse(golden("grinding-shop"));
+  const talking = acts.findIndex(({ act, with: what }: Record<string, string>) => act === "begin" && what === "talking") + 1;
+  expect(talking).toBeGreaterThan(0);
+  await start(page);
+  await open(page, cut("grinding-shop", talking));
+  await expect(page.locator(".passage")).toBeVisible();
+  for (const width of [360, 768, 1280, 1920]) {
+    await page.setViewportSize({ width, height: 900 });
+    await page.evaluate(() => scrollTo(0, 0));
+    const [wearer, passage] = await Promise.all([".scene", ".passage"].map(async (one) => (await page.locator(one).first().boundingBox())!));
+    expect(Math.min(wearer.width, wearer.height), `${width} px: the wearer`).toBeGreaterThan(150);
+    expect(passage.height, `${width} px: the passage`).toBeGreaterThan(40);
+    expect(wearer.y + wearer.height, `${width} px: the wearer above the passage`).toBeLessThanOrEqual(passage.y + 1);
+  }
+});

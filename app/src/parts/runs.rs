@@ -62,10 +62,14 @@ pub(crate) fn Runs(props: &RunsProps) -> Html {
 
 /// How many assessments runs belong to.
 pub(crate) fn assessments(outcomes: &[OutcomeV1]) -> usize {
-    let is_first = |(place, outcome): &(usize, &OutcomeV1)| {
-        outcome.set.is_some() && !outcomes.iter().take(*place).any(|before| before.set == outcome.set)
-    };
-    outcomes.iter().enumerate().filter(is_first).count()
+    let mut sets: Vec<&str> = Vec::new();
+    for set in outcomes.iter().filter_map(|outcome| outcome.set.as_deref()) {
+        // Runs of one follow each other closely, so it is found near the end. A tree would weigh more than it saves.
+        if !sets.iter().rev().any(|other| *other == set) {
+            sets.push(set);
+        }
+    }
+    sets.len()
 }
 
 /// How a run was made, in a row.
