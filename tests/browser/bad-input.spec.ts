@@ -49,8 +49,10 @@ for (const width of [360, 1280]) {
     expect(Math.min(box.width, box.height)).toBeGreaterThanOrEqual(44);
     const field = (await page.locator("#open-file").boundingBox())!;
     expect(Math.min(field.width, field.height)).toBeGreaterThanOrEqual(40);
-    await reach(page, "#open-file");
+    // Asked for before the way there: a key and the order to catch the chooser go to the page by different roads,
+    // and only an answer from the page in between says that the order has come.
     const chooser = page.waitForEvent("filechooser");
+    await reach(page, "#open-file");
     await page.keyboard.press("Enter");
     await (await chooser).setFiles({ name: "run.json", mimeType: "application/json", buffer: Buffer.from(RUN) });
     await expect(page.locator(".review")).toBeVisible();
