@@ -50,7 +50,7 @@ fn on_the_desk(around: &Around, id: &str, keeps: bool, show: fn(&Around, AtDesk)
     html! { <OnTheDesk key={format!("{id}-{keeps}")} id={id.to_owned()} {keeps} {show} around={around.clone()} /> }
 }
 
-/// Runs looked back on, or looked at.
+/// Runs looked back on, or looked at, and the paper on which they stand.
 #[expect(clippy::wildcard_enum_match_arm, reason = "a test looks for every screen in its module")]
 pub(crate) fn review(around: &Around, screen: &Screen) -> Option<Html> {
     let around = around.clone();
@@ -63,6 +63,7 @@ pub(crate) fn review(around: &Around, screen: &Screen) -> Option<Html> {
         Screen::Compare(id) => {
             html! { <FromTheLookout key={format!("compare-{id}")} id={id.clone()} compare={true} {around} /> }
         }
+        Screen::Record => html! { <Record {around} /> },
         _ => return None,
     })
 }
@@ -99,7 +100,6 @@ pub(crate) fn kept(around: &Around, screen: &Screen) -> Option<Html> {
         Screen::Teach => teach(&around.words),
         Screen::Learners => html! { <Learners {around} /> },
         Screen::Progress => html! { <Progress {around} /> },
-        Screen::Record => html! { <Record {around} /> },
         _ => return None,
     })
 }

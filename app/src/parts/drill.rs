@@ -190,10 +190,11 @@ pub(crate) fn answer_form(
     });
     html! {
         <div class="drill-answer">
+            if !done {
+                <p class="by-key soft">{ words.get(Word::QuestionByKey) }</p>
+            }
             <fieldset aria-describedby={missed.filter(|_| answer.named.is_none())}>
-                <legend class="soft">
-                    { words.get(Word::DrillName) }<span class="by-key">{ " " }{ words.get(Word::QuestionByKey) }</span>
-                </legend>
+                <legend class="soft">{ words.get(Word::DrillName) }</legend>
                 <ul class="options">{ for named }</ul>
             </fieldset>
             if !drill.offered.is_empty() {

@@ -334,14 +334,14 @@ struct LevelProps {
 #[component]
 fn Level(props: &LevelProps) -> Html {
     let opened = use_state(|| false);
-    let (level, number) = (props.level.to_string(), props.list.len().to_string());
+    let (level, levels, number) = (props.level.to_string(), LEVELS.to_string(), props.list.len().to_string());
     let ontoggle = {
         let opened = opened.clone();
         move |_: Event| opened.set(true)
     };
     html! {
         <details {ontoggle}>
-            <summary>{ props.words.fill(Word::HomeFolded, &[("level", &level), ("number", &number)]) }</summary>
+            <summary>{ props.words.fill(Word::HomeFolded, &[("level", &level), ("levels", &levels), ("number", &number)]) }</summary>
             if *opened {
                 <ul>{ for props.list.iter().map(|one| rehearsal(&props.words, one, &props.begin)) }</ul>
             }
