@@ -70,6 +70,43 @@ pub fn happened(scenario: &Scenario, state: &State, finding: &Finding) -> Vec<(M
     all
 }
 
+/// Since when that was under way which broke a rule at a moment; most are broken by what was done at that moment.
+pub(crate) fn since(book: &Rulebook, state: &State, rule: RuleId, about: About, at: Ms) -> Ms {
+    let since = match about {
+        About::Day => None,
+        About::Screening(number) => state.screenings.get(number).and_then(|screening| screened_since(screening, rule)),
+        About::Test(number) => state.tests.get(number).and_then(|test| tested_since(book, state, test, rule, at)),
+    };
+    since.unwrap_or(at)
+}
+
+/// More squeezes than a set has are counted from the first of that set on, and found when the threshold is noted.
+fn screened_since(screening: &Screening, rule: RuleId) -> Option<Ms> {
+    screening.tasted_set().first().filter(|_| rule == RuleId::ScreenCount).map(|first| first.at)
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "the other rules are broken in a moment")]
+fn tested_since(book: &Rulebook, state: &State, test: &FitTest, rule: RuleId, at: Ms) -> Option<Ms> {
+    match rule {
+        RuleId::FitMinimum | RuleId::FitInitial | RuleId::FitInitialOver => initial_since(book, state, test),
+        // Of the initial squeezes it is found after the last, of a replenishment at the first.
+        RuleId::FitSqueeze if round_at(book, state, test, at).is_none() => initial_since(book, state, test),
+        RuleId::FitStart | RuleId::FitStartPrompt => {
+            test.common.squeezes.iter().rfind(|squeeze| squeeze.at <= at).map(|last| last.at)
+        }
+        RuleId::FitTopUp => Some(at.since(book.numbers.replenish_lost)),
+        RuleId::FitTopUpPrompt => round_at(book, state, test, at).map(|round| round.due.min(at)),
+        _ => None,
+    }
+}
+
+/// When the first of the initial squeezes was given or, where none was, when they were due.
+fn initial_since(book: &Rulebook, state: &State, test: &FitTest) -> Option<Ms> {
+    let (initial, _) = asked(book, state, test)?;
+    let round = rounds::initial(&book.numbers, test, initial)?;
+    Some(round.given.first().map_or(round.due, |first| first.at))
+}
+
 /// What belongs to screenings and tests alike.
 fn at_any_time(scenario: &Scenario, state: &State, finding: &Finding, at: Ms) -> Option<Happened> {
     if matches!(finding.rule, RuleId::MouthFifteen | RuleId::MouthSweet | RuleId::MouthScreening) {

@@ -21,7 +21,13 @@ use yew::prelude::*;
 const FIRST: usize = 3;
 
 /// How long before a moment one begins again: time to do otherwise.
-pub(crate) const RUN_UP: Ms = Ms::secs(10);
+const RUN_UP: Ms = Ms::secs(10);
+
+/// The moment from which somebody goes on who would do it otherwise: before all that the finding is about, and not only
+/// before it was found.
+pub(crate) fn before(finding: &Finding) -> Ms {
+    finding.since.since(RUN_UP)
+}
 
 /// What can be done about a moment.
 #[derive(Clone)]
@@ -30,7 +36,7 @@ pub(crate) struct Ways {
     pub(crate) see: Callback<Ms>,
     /// Goes on anew from a moment.
     pub(crate) again: Callback<Ms>,
-    /// Where it turned: the way back from there stands by itself, above the findings.
+    /// Before it turned: the way back to there stands by itself, above the findings.
     pub(crate) turn: Option<Ms>,
 }
 
@@ -193,7 +199,7 @@ pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding) -> Html {
                     <dd>{ words.get(practice) }</dd>
                 }
             </dl>
-            { for ways.zip(finding.times.first().copied()).map(|(ways, at)| to_the_moment(words, ways, at)) }
+            { for ways.map(|ways| to_the_moment(words, ways, finding)) }
         </li>
     }
 }
@@ -204,13 +210,13 @@ fn times(finding: &Finding) -> String {
 }
 
 /// The ways on from a finding.
-fn to_the_moment(words: &Words, ways: &Ways, at: Ms) -> Html {
+fn to_the_moment(words: &Words, ways: &Ways, finding: &Finding) -> Html {
     let Ways { see, again, turn } = ways.clone();
-    let before = at.since(RUN_UP);
+    let (since, before) = (finding.since, before(finding));
     html! {
         <p class="ways">
-            <button type="button" class="see" onclick={move |_: MouseEvent| see.emit(at)}>{ words.fill(Word::PlayerSee, &[("time", &clock(at))]) }</button>
-            if turn != Some(at) {
+            <button type="button" class="see" onclick={move |_: MouseEvent| see.emit(since)}>{ words.fill(Word::PlayerSee, &[("time", &clock(since))]) }</button>
+            if turn != Some(before) {
                 <button type="button" class="again" onclick={move |_: MouseEvent| again.emit(before)}>{ words.fill(Word::PlayerFromBefore, &[("time", &clock(before))]) }</button>
             }
         </p>
