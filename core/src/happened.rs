@@ -52,22 +52,34 @@ pub enum Happened {
 /// moment.
 #[must_use]
 pub fn happened(scenario: &Scenario, state: &State, finding: &Finding) -> Vec<(Ms, Happened)> {
-    let book = &scenario.rulebook();
     let mut all: Vec<(Ms, Happened)> = Vec::new();
     for at in finding.times.iter().copied() {
-        let of_it = match finding.about {
-            About::Day => None,
-            About::Screening(number) => {
-                state.screenings.get(number).and_then(|screening| in_screening(screening, finding.rule, at))
-            }
-            About::Test(number) => {
-                state.tests.get(number).and_then(|test| in_test(book, state, test, finding.rule, at))
-            }
-        };
-        let one = of_it.or_else(|| at_any_time(scenario, state, finding, at));
+        let one = happened_at(scenario, state, finding, at);
         all.extend(one.filter(|one| !all.iter().any(|(_, other)| other == one)).map(|one| (at, one)));
     }
     all
+}
+
+/// The first of it, without looking up the others.
+#[must_use]
+pub fn happened_first(scenario: &Scenario, state: &State, finding: &Finding) -> Option<(Ms, Happened)> {
+    finding.times.iter().find_map(|at| Some((*at, happened_at(scenario, state, finding, *at)?)))
+}
+
+/// What happened at one of its moments.
+#[must_use]
+pub fn happened_at(scenario: &Scenario, state: &State, finding: &Finding, at: Ms) -> Option<Happened> {
+    let of_it = match finding.about {
+        About::Day => None,
+        About::Screening(number) => {
+            state.screenings.get(number).and_then(|screening| in_screening(screening, finding.rule, at))
+        }
+        About::Test(number) => {
+            let test = state.tests.get(number);
+            test.and_then(|test| in_test(&scenario.rulebook(), state, test, finding.rule, at))
+        }
+    };
+    of_it.or_else(|| at_any_time(scenario, state, finding, at))
 }
 
 /// Since when that was under way which broke a rule at a moment; most are broken by what was done at that moment.

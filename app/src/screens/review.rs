@@ -192,7 +192,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             if *failed {
                 <p class="refused" role="alert">{ words.get(Word::ReviewSaveFailed) }</p>
             }
-            { whole_log(&words, &log, &reviewed, &[]) }
+            { whole_log(&told, &reviewed, &[]) }
             <p class="soft">{ words.fill(Word::ReviewRulebook, &[("part", book.part), ("version", &book.version.to_string()), ("hash", book.hash)]) }</p>
         </article>
     }
