@@ -99,6 +99,13 @@ impl Words {
         }
     }
 
+    /// What a decision is called under a heading that says what is decided; nothing for what is no decision.
+    pub(crate) fn decided(&self, act: Act) -> Option<AttrValue> {
+        let (code, with) = act.code();
+        let with = with.filter(|_| act.is_decision())?;
+        Some(self.of(&format!("decided.{code}.{}", with.replace(':', "."))))
+    }
+
     /// What a sign says.
     pub(crate) fn sign(&self, sign: Sign, scenario: &Scenario) -> AttrValue {
         match sign {

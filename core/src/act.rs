@@ -617,6 +617,12 @@ impl Act {
         acts
     }
 
+    /// Whether it says what was found or what follows: a threshold, a result, a next step.
+    #[must_use]
+    pub const fn is_decision(self) -> bool {
+        matches!(self, Self::NoteThreshold(_) | Self::Give(_) | Self::Next(_))
+    }
+
     /// The code that stands for it in files, and what it was done with.
     ///
     /// ```

@@ -161,6 +161,14 @@ impl Screening {
         Some(self.common.squeezes.iter().filter(|squeeze| squeeze.at <= at).count())
     }
 
+    /// The squeezes given since the question before, up to the one after which the agent was first reported; none if it was not.
+    #[must_use]
+    pub fn tasted_set(&self) -> &[Squeeze] {
+        let after = self.tasted_after().unwrap_or(0);
+        let asked = self.common.questions.iter().rev().map(|question| question.after).find(|asked| *asked < after);
+        self.common.squeezes.get(asked.unwrap_or(0)..after).unwrap_or_default()
+    }
+
     /// The threshold that was shown, whatever was noted; `None` where nothing was tasted.
     #[must_use]
     pub fn class(&self, book: &Rulebook) -> Option<Threshold> {

@@ -52,22 +52,71 @@ pub enum Happened {
 /// moment.
 #[must_use]
 pub fn happened(scenario: &Scenario, state: &State, finding: &Finding) -> Vec<(Ms, Happened)> {
-    let book = &scenario.rulebook();
     let mut all: Vec<(Ms, Happened)> = Vec::new();
     for at in finding.times.iter().copied() {
-        let of_it = match finding.about {
-            About::Day => None,
-            About::Screening(number) => {
-                state.screenings.get(number).and_then(|screening| in_screening(screening, finding.rule, at))
-            }
-            About::Test(number) => {
-                state.tests.get(number).and_then(|test| in_test(book, state, test, finding.rule, at))
-            }
-        };
-        let one = of_it.or_else(|| at_any_time(scenario, state, finding, at));
+        let one = happened_at(scenario, state, finding, at);
         all.extend(one.filter(|one| !all.iter().any(|(_, other)| other == one)).map(|one| (at, one)));
     }
     all
+}
+
+/// The first of it, without looking up the others.
+#[must_use]
+pub fn happened_first(scenario: &Scenario, state: &State, finding: &Finding) -> Option<(Ms, Happened)> {
+    finding.times.iter().find_map(|at| Some((*at, happened_at(scenario, state, finding, *at)?)))
+}
+
+/// What happened at one of its moments.
+#[must_use]
+pub fn happened_at(scenario: &Scenario, state: &State, finding: &Finding, at: Ms) -> Option<Happened> {
+    let of_it = match finding.about {
+        About::Day => None,
+        About::Screening(number) => {
+            state.screenings.get(number).and_then(|screening| in_screening(screening, finding.rule, at))
+        }
+        About::Test(number) => {
+            let test = state.tests.get(number);
+            test.and_then(|test| in_test(&scenario.rulebook(), state, test, finding.rule, at))
+        }
+    };
+    of_it.or_else(|| at_any_time(scenario, state, finding, at))
+}
+
+/// Since when that was under way which broke a rule at a moment; most are broken by what was done at that moment.
+pub(crate) fn since(book: &Rulebook, state: &State, rule: RuleId, about: About, at: Ms) -> Ms {
+    let since = match about {
+        About::Day => None,
+        About::Screening(number) => state.screenings.get(number).and_then(|screening| screened_since(screening, rule)),
+        About::Test(number) => state.tests.get(number).and_then(|test| tested_since(book, state, test, rule, at)),
+    };
+    since.unwrap_or(at)
+}
+
+/// More squeezes than a set has are counted from the first of that set on, and found when the threshold is noted.
+fn screened_since(screening: &Screening, rule: RuleId) -> Option<Ms> {
+    screening.tasted_set().first().filter(|_| rule == RuleId::ScreenCount).map(|first| first.at)
+}
+
+#[expect(clippy::wildcard_enum_match_arm, reason = "the other rules are broken in a moment")]
+fn tested_since(book: &Rulebook, state: &State, test: &FitTest, rule: RuleId, at: Ms) -> Option<Ms> {
+    match rule {
+        RuleId::FitMinimum | RuleId::FitInitial | RuleId::FitInitialOver => initial_since(book, state, test),
+        // Of the initial squeezes it is found after the last, of a replenishment at the first.
+        RuleId::FitSqueeze if round_at(book, state, test, at).is_none() => initial_since(book, state, test),
+        RuleId::FitStart | RuleId::FitStartPrompt => {
+            test.common.squeezes.iter().rfind(|squeeze| squeeze.at <= at).map(|last| last.at)
+        }
+        RuleId::FitTopUp => Some(at.since(book.numbers.replenish_lost)),
+        RuleId::FitTopUpPrompt => round_at(book, state, test, at).map(|round| round.due.min(at)),
+        _ => None,
+    }
+}
+
+/// When the first of the initial squeezes was given or, where none was, when they were due.
+fn initial_since(book: &Rulebook, state: &State, test: &FitTest) -> Option<Ms> {
+    let (initial, _) = asked(book, state, test)?;
+    let round = rounds::initial(&book.numbers, test, initial)?;
+    Some(round.given.first().map_or(round.due, |first| first.at))
 }
 
 /// What belongs to screenings and tests alike.

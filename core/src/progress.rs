@@ -151,7 +151,7 @@ pub fn last(agent: Agent, answers: &[AnswerV1], outcomes: &[OutcomeV1]) -> Optio
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{question::mark::Credit, review::Watch, wire::run_v1::Help};
+    use crate::{question::mark::Credit, wire::run_v1::Help};
 
     const TODAY: Day = 20_783;
 
@@ -253,20 +253,6 @@ mod tests {
     }
 
     fn run(day: Day) -> OutcomeV1 {
-        let evidence = Evidence {
-            agent: Agent::Sweet,
-            help: Help::Unaided,
-            hints: 0,
-            real_pace: true,
-            whole: true,
-            events: Vec::new(),
-            skills: [Tally { kept: 3, came_up: 4 }; Skill::ALL.len()],
-            given: 1,
-            right: 1,
-            gravest: None,
-            watch: Watch::default(),
-        };
-        let (run, scenario) = ("one".to_owned(), "unannounced".to_owned());
-        OutcomeV1 { run, scenario, day, minutes: 30, set: None, engine: 2, book: "us".to_owned(), rules: 1, evidence }
+        OutcomeV1::made_up(Agent::Sweet, day, Vec::new())
     }
 }

@@ -269,7 +269,6 @@ mod tests {
         draw::{Purpose, number},
         evidence::Evidence,
         question::mark::Credit,
-        review::Watch,
         rulebook::RuleId,
         wire::{answer_v1::Asked, run_v1::Help},
     };
@@ -278,32 +277,6 @@ mod tests {
         [Kind::Stubble, Kind::Swapped, Kind::AdjustsMask, Kind::ChestPain, Kind::TellsLate, Kind::NoClearance];
 
     const TODAY: Day = 20_800;
-
-    fn outcome(agent: Agent, day: Day, events: Vec<Event>) -> OutcomeV1 {
-        OutcomeV1 {
-            run: "run".to_owned(),
-            scenario: "unannounced".to_owned(),
-            day,
-            minutes: 30,
-            set: None,
-            engine: 2,
-            book: "us".to_owned(),
-            rules: 1,
-            evidence: Evidence {
-                agent,
-                help: Help::Unaided,
-                hints: 0,
-                real_pace: true,
-                whole: true,
-                events,
-                skills: [Tally { kept: 3, came_up: 4 }; Skill::ALL.len()],
-                given: 1,
-                right: 1,
-                gravest: None,
-                watch: Watch::default(),
-            },
-        }
-    }
 
     fn came(kind: Kind, well: bool) -> Event {
         Event { origin: Origin::Came(kind), well }
@@ -316,7 +289,7 @@ mod tests {
             let harmless = (0..8).filter(move |event| event % 5 == run).map(|_| came(Kind::Coughs, true));
             grave.chain(harmless).collect()
         };
-        (0..5).zip(TODAY - 4..).map(|(run, day)| outcome(Agent::Sweet, day, events(run))).collect()
+        (0..5).zip(TODAY - 4..).map(|(run, day)| OutcomeV1::made_up(Agent::Sweet, day, events(run))).collect()
     }
 
     fn of(outcomes: &[OutcomeV1]) -> Readiness {
@@ -411,7 +384,7 @@ mod tests {
         let missed = |after: usize| {
             let mut events = vec![came(Kind::Stubble, false)];
             events.extend(vec![came(Kind::Swapped, true); after]);
-            missing(|outcomes| outcomes.push(outcome(Agent::Sweet, TODAY, events)))
+            missing(|outcomes| outcomes.push(OutcomeV1::made_up(Agent::Sweet, TODAY, events)))
         };
         assert_eq!(missed(0), Missing { events: 8, ..Missing::default() });
         assert_eq!(missed(7), Missing { events: 1, ..Missing::default() });
@@ -501,7 +474,7 @@ mod tests {
     fn a_hurried_run_shows_nothing_of_what_needs_time_and_a_helped_one_nothing_at_all() {
         for skill in Skill::ALL.iter().copied() {
             let with = |change: fn(&mut Evidence)| {
-                let mut one = outcome(Agent::Sweet, TODAY, Vec::new());
+                let mut one = OutcomeV1::made_up(Agent::Sweet, TODAY, Vec::new());
                 change(&mut one.evidence);
                 standing(skill, &[], &[one]).runs
             };

@@ -151,6 +151,9 @@ fn wanted() -> Wanted {
     let mut wanted = Wanted::new();
     for act in Act::all() {
         let (key, figures) = act_key(act);
+        if act.is_decision() {
+            wanted.insert(key.replacen("act.", "decided.", 1), (vec![], vec![]));
+        }
         wanted.insert(key, (figures.clone(), figures));
     }
     for seen in Seen::ALL {
@@ -289,6 +292,18 @@ fn no_two_acts_have_the_same_label() {
             if let Some(other) = labels.insert(text, key) {
                 panic!("{tag}: `{other}` and `{key}` are both called \"{text}\"");
             }
+        }
+    }
+}
+
+#[test]
+fn a_decision_has_a_short_name_that_stands_alone() {
+    for (tag, texts) in languages() {
+        for act in Act::all().into_iter().filter(|act| act.is_decision()) {
+            let (key, _) = act_key(act);
+            let (whole, short) = (&texts[&key], &texts[&key.replacen("act.", "decided.", 1)]);
+            assert!(short.len() < whole.len(), "{tag}: {short} is no shorter than {whole}");
+            assert!(!short.starts_with(char::is_lowercase), "{tag}: {short} begins with a small letter");
         }
     }
 }

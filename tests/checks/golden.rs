@@ -24,7 +24,7 @@ fn file(id: &str) -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("golden").join(format!("{id}.json"))
 }
 
-fn golden(id: &str) -> String {
+pub(crate) fn golden(id: &str) -> String {
     fs::read_to_string(file(id)).unwrap_or_else(|error| panic!("{id}: {error}; UPDATE=1 writes it"))
 }
 

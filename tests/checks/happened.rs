@@ -1,7 +1,10 @@
 //! What a finding is made of: the figures that the page tells beside it are those of what was done. Each row says what was done
 //! and when, so the figures follow from the row itself.
 
-use crate::driver::{Conductor, plain};
+use crate::{
+    driver::{Conductor, plain},
+    golden::golden,
+};
 use bittersweet_core::{
     act::{Act, Exercise, Role, Threshold, Verdict},
     happened::{Happened, happened},
@@ -12,8 +15,12 @@ use bittersweet_core::{
     state::About,
     timeline,
     units::Ms,
-    wire::scenario_v1::{ByMouthV1, FitV1, TroubleV1},
+    wire::{
+        run_v1,
+        scenario_v1::{ByMouthV1, FitV1, TroubleV1},
+    },
 };
+use std::rc::Rc;
 
 /// Between two acts of the conductor.
 const BEAT: Ms = Ms(1_200);
@@ -235,4 +242,42 @@ fn what_the_wearer_said_of_the_facepiece_is_told() {
         let told = told(&conductor.run, &conductor.review(), RuleId::ComfortOther);
         assert!(matches!(told[..], [Happened::Reported(_, Seen::SaysUncomfortable)]), "{agent:?}: {told:?}");
     }
+}
+
+/// The golden run without the last `fewer` squeezes given from `from` to `to`: since when the rule was being broken. Gone on with
+/// from ten seconds before as it was first made, the run keeps the rule.
+#[track_caller]
+fn since(golden: &Run, rule: RuleId, (from, to): (Ms, Ms), fewer: usize) -> Ms {
+    let of_the_set = |(at, act): &(Ms, Act)| *act == Act::Squeeze && *at >= from && *at < to;
+    let left_out: Vec<(Ms, Act)> = golden.acts().filter(of_the_set).collect();
+    let left_out = &left_out[left_out.len() - fewer..];
+    let acts: Vec<(Ms, Act)> = golden.acts().filter(|act| !left_out.contains(act)).collect();
+    let run = Run::replay(Rc::clone(golden.scenario()), &acts).expect("what was left out hinders nothing");
+    let findings =
+        |run: &Run| of_run(run).findings.into_iter().filter(|finding| finding.rule == rule).collect::<Vec<_>>();
+    let found = findings(&run);
+    let [finding] = found.as_slice() else { panic!("{}: {found:?}", rule.code()) };
+    let back = finding.since.since(Ms::secs(10));
+    let mut again = run.until(back);
+    for (at, act) in golden.acts().filter(|(at, _)| *at > back) {
+        again.apply(act, at).expect("as it was first made");
+    }
+    assert!(findings(&again).is_empty(), "{}: from {back}", rule.code());
+    finding.since
+}
+
+#[test]
+fn whoever_goes_on_from_before_a_short_set_can_give_all_of_it() {
+    let golden = run_v1::parse(&golden("grinding-shop")).expect("the golden run opens").run.expect("today's engine");
+    let begun = golden.state().tests[0].begun().expect("exercises");
+    let due = begun.plus(Ms::secs(90));
+    let (initial, half) = ((begun.since(Ms::secs(30)), begun), (due.since(Ms::secs(5)), due.plus(Ms::secs(10))));
+    let first = |(from, to): (Ms, Ms)| {
+        golden.acts().find(|(at, act)| *act == Act::Squeeze && *at >= from && *at < to).expect("a set").0
+    };
+    assert_eq!(since(&golden, RuleId::FitMinimum, initial, 1), first(initial));
+    assert_eq!(since(&golden, RuleId::FitHalf, half, 1), first(half));
+    // Where none was given, it is where they were due.
+    assert_eq!(since(&golden, RuleId::FitMinimum, initial, 10), begun);
+    assert_eq!(since(&golden, RuleId::FitTopUp, half, 5), due);
 }

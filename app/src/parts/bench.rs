@@ -115,12 +115,13 @@ fn act_button(words: &Words, session: &Session, act: Act, on_act: &Callback<Act>
     let done = session.conditions.help == Help::Guided && session.run.state().first(act).is_some();
     let onclick = on_act.reform(move |_: MouseEvent| act);
     let named = words.act(act, session.scenario());
-    let short = under_heading(act, &named);
+    // What is decided stands under a heading that says what it is, and needs not say so once more.
+    let short = words.decided(act);
     let whole = short
         .is_some()
         .then(|| if done { format!("{named} {}", words.get(Word::BenchDone)) } else { named.to_string() });
     html! {
-        <button key={id.clone()} type="button" {id} class={classes!(done.then_some("done"), short.as_ref().map(|_| "decided"))} aria-disabled={cannot.then_some("true")}
+        <button key={id.clone()} type="button" {id} class={done.then_some("done")} aria-disabled={cannot.then_some("true")}
             aria-label={whole} onkeydown={no_repeat} {onclick}>
             { short.unwrap_or(named) }
             if done {
@@ -128,12 +129,6 @@ fn act_button(words: &Words, session: &Session, act: Act, on_act: &Callback<Act>
             }
         </button>
     }
-}
-
-/// What is decided stands under a heading that says what it is, and needs not say so once more.
-pub(crate) fn under_heading(act: Act, named: &AttrValue) -> Option<AttrValue> {
-    let (_, decided) = named.split_once(": ")?;
-    matches!(act, Act::Give(_) | Act::Next(_) | Act::NoteThreshold(_)).then(|| decided.to_owned().into())
 }
 
 /// A held key is one act.
@@ -215,27 +210,5 @@ fn Chosen(ChosenProps { words, scenario, on_act }: &ChosenProps) -> Html {
                 <button type="button" id="wait" onkeydown={no_repeat} onclick={wait}>{ words.get(Word::BenchWaitButton) }</button>
             </div>
         </>
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use bittersweet_core::{scenarios::BUILT_IN, wire::scenario_v1, words::LANGUAGES};
-
-    #[test]
-    fn what_is_decided_goes_without_its_heading_in_every_language() {
-        let (_, text) = BUILT_IN.first().unwrap();
-        let scenario = scenario_v1::parse(text).unwrap();
-        for (tag, json) in LANGUAGES {
-            let words = Words::parse(&[json]).unwrap();
-            for act in Act::all() {
-                let named = words.act(act, &scenario);
-                let is_decision = matches!(act, Act::Give(_) | Act::Next(_) | Act::NoteThreshold(_));
-                let short = under_heading(act, &named);
-                assert_eq!(short.is_some(), is_decision, "{tag}: {named}");
-                assert!(short.is_none_or(|short| named.ends_with(&*short) && !short.is_empty()), "{tag}: {named}");
-            }
-        }
     }
 }

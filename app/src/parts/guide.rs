@@ -2,7 +2,7 @@
 
 use crate::{
     hooks::Fade,
-    parts::bench::{at_hand_id, no_repeat, under_heading},
+    parts::bench::{at_hand_id, no_repeat},
     session::Session,
     words::{Word, Words},
 };
@@ -133,9 +133,10 @@ fn shown(words: &Words, session: &Session, step: Step, ways: &Ways<'_>) -> Html 
 fn what_and_why(words: &Words, session: &Session, step: Step) -> Html {
     let scenario = session.scenario();
     let source = scenario.rulebook().rule(step.rule).map(|rule| words.source(rule.source));
-    let label = if let Act::Wait(_) = step.act { words.get(Word::GuideWait) } else { words.act(step.act, scenario) };
     // The heading says already that it comes next.
-    let label = if let Act::Next(_) = step.act { under_heading(step.act, &label).unwrap_or(label) } else { label };
+    let under_heading = words.decided(step.act).filter(|_| matches!(step.act, Act::Next(_)));
+    let label = if let Act::Wait(_) = step.act { words.get(Word::GuideWait) } else { words.act(step.act, scenario) };
+    let label = under_heading.unwrap_or(label);
     html! {
         <>
             <p class="next" id="guide-next">{ label }</p>

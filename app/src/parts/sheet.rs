@@ -13,7 +13,7 @@ mod whole_log;
 
 pub(crate) use came_up::came_up;
 pub(crate) use cost::Costs;
-pub(crate) use findings::{RUN_UP, Told, Ways, findings, first_of, one_finding};
+pub(crate) use findings::{Told, Ways, before, findings, first_of, one_finding, remark};
 pub(crate) use helped::helped;
 pub(crate) use noticing::noticing;
 pub(crate) use player::{Jump, Player};

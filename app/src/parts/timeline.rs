@@ -7,7 +7,7 @@
 mod lanes;
 mod table;
 
-use crate::words::{Word, Words};
+use crate::{parts::sheet::remark, words::Words};
 use bittersweet_core::{
     act::Act,
     log::{Entry, What},
@@ -27,14 +27,14 @@ pub(crate) use table::Table;
 /// How finely levels are drawn.
 const EVERY: Ms = Ms::secs(2);
 
-/// A finding at a moment: its number in the list, and what its rule asks.
+/// A finding at a moment: its number in the list, and what happened.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Remark {
     /// When.
     pub(crate) at: Ms,
     /// Its number in the list of findings, from 1.
     pub(crate) number: usize,
-    /// What the rule asks.
+    /// What happened then.
     pub(crate) says: yew::AttrValue,
 }
 
@@ -90,8 +90,8 @@ impl Timeline {
             .iter()
             .zip(1..)
             .flat_map(|(finding, number)| {
-                let says = words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(finding.rule))]);
-                finding.times.iter().map(move |at| Remark { at: *at, number, says: says.clone() })
+                let remark = |at: Ms| Remark { at, number, says: remark(words, scenario, &state, finding, at) };
+                finding.times.iter().copied().map(remark).collect::<Vec<_>>()
             })
             .collect();
         order(&mut remarks, |remark| remark.at.0.into());

@@ -80,7 +80,7 @@ pub(crate) fn comparison(around: &Around, watching: &Rc<Watching>, watch: &Callb
                 <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
             </p>
             { page.whole_review(&review) }
-            { whole_log(&words, &lines, &review, &marks) }
+            { whole_log(&page.told, &review, &marks) }
         </article>
     }
 }

@@ -6,7 +6,7 @@ use crate::{
     parts::{
         logbook::{Line, lines},
         sheet::{
-            Costs, Jump, Player, RUN_UP, Told, Ways, came_up, findings, first_of, helped, noticing, records, results,
+            Costs, Jump, Player, Told, Ways, before, came_up, findings, first_of, helped, noticing, records, results,
             skills, whole_log,
         },
         timeline::Timeline,
@@ -112,7 +112,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             }
         }),
         again: again_from.clone(),
-        turn: turned.map(|(_, at)| at),
+        turn: turned.map(|(finding, _)| before(finding)),
     });
     let told = Told { words: &words, scenario: &scenario, book: &book, state: &state, log: &log, ways: ways.as_ref() };
     let failed = use_state(|| false);
@@ -192,7 +192,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             if *failed {
                 <p class="refused" role="alert">{ words.get(Word::ReviewSaveFailed) }</p>
             }
-            { whole_log(&words, &log, &reviewed, &[]) }
+            { whole_log(&told, &reviewed, &[]) }
             <p class="soft">{ words.fill(Word::ReviewRulebook, &[("part", book.part), ("version", &book.version.to_string()), ("hash", book.hash)]) }</p>
         </article>
     }
@@ -211,7 +211,7 @@ fn turning(told: &Told<'_>, turned: Option<(&Finding, Ms)>, put_right: bool) -> 
         (Word::PlayerFirstOff, Word::PlayerFromBefore)
     };
     let says = first_of(told, finding).unwrap_or_default();
-    let before = at.since(RUN_UP);
+    let before = before(finding);
     html! {
         <div class="turned" id="turned">
             <p>{ words.fill(word, &[("time", &clock_text(at)), ("says", &says)]) }</p>

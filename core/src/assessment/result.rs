@@ -161,41 +161,23 @@ pub(crate) mod tests {
         evidence::{Evidence, Origin},
         interval::{Bounds, Confidence},
         question::mark::Credit,
-        review::{Tally, Watch},
+        review::Tally,
         rulebook::Agent,
         source::Gravity,
         trouble::Kind,
         wire::{
             answer_v1::{AnswerV1, Asked},
-            run_v1::{Help, Pace},
+            run_v1::Pace,
         },
     };
 
     /// A run of the sitting "a1" that went well, with these events.
     pub(crate) fn outcome(run: &str, events: &[(Kind, bool)]) -> OutcomeV1 {
-        OutcomeV1 {
-            run: run.to_owned(),
-            scenario: "unannounced".to_owned(),
-            day: 20_000,
-            minutes: 18,
-            set: Some("a1".to_owned()),
-            engine: 2,
-            book: "us".to_owned(),
-            rules: 1,
-            evidence: Evidence {
-                agent: Agent::Sweet,
-                help: Help::Unaided,
-                hints: 0,
-                real_pace: true,
-                whole: true,
-                events: events.iter().map(|(kind, well)| Event { origin: Origin::Came(*kind), well: *well }).collect(),
-                skills: [Tally::default(); Skill::ALL.len()],
-                given: 1,
-                right: 1,
-                gravest: None,
-                watch: Watch::default(),
-            },
-        }
+        let events = events.iter().map(|(kind, well)| Event { origin: Origin::Came(*kind), well: *well }).collect();
+        let made_up = OutcomeV1::made_up(Agent::Sweet, 20_000, events);
+        // What the answers say of a skill is not mixed with what the runs show of it.
+        let evidence = Evidence { skills: [Tally::default(); Skill::ALL.len()], ..made_up.evidence };
+        OutcomeV1 { run: run.to_owned(), set: Some("a1".to_owned()), evidence, ..made_up }
     }
 
     fn answers(right: usize, of: usize) -> Vec<AnswerV1> {

@@ -4,6 +4,7 @@ use super::{Case, Docket, again};
 use crate::{
     act::{Act, Aim, Role, Threshold, Verdict},
     attempt::{FitTest, Screening},
+    rounds,
     rulebook::RuleId,
     sign::Seen,
     state::About,
@@ -113,11 +114,7 @@ fn class(case: &Case<'_>, docket: &mut Docket, about: About, screening: &Screeni
     let given = squeezes.get(..tasted_after).unwrap_or_default();
     let count = u32::try_from(given.iter().filter(|squeeze| squeeze.counts()).count()).unwrap_or(u32::MAX).max(1);
     let right = case.book.class_at(count);
-    // How many squeezes had been given since the question before.
-    let asked_before =
-        screening.common.questions.iter().rev().map(|question| question.after).find(|after| *after < tasted_after);
-    let in_this_set = tasted_after - asked_before.unwrap_or(0);
-    let too_many = in_this_set > usize::try_from(case.book.numbers.set).unwrap_or(usize::MAX);
+    let too_many = rounds::count(screening.tasted_set().len()) > case.book.numbers.set;
     if screening.common.shown_any(&[Seen::SaysSalty, Seen::SaysPlastic]).is_some() {
         docket.kept(RuleId::ScreenSalty, at, about);
     }

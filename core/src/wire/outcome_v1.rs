@@ -197,6 +197,36 @@ fn skills(list: &Tree) -> Option<[Tally; Skill::ALL.len()]> {
 }
 
 #[cfg(test)]
+impl OutcomeV1 {
+    /// A whole run without help in which these came up and all else went well, made up for tests.
+    pub(crate) fn made_up(agent: Agent, day: u32, events: Vec<Event>) -> Self {
+        Self {
+            run: "run".to_owned(),
+            scenario: "unannounced".to_owned(),
+            day,
+            minutes: 30,
+            set: None,
+            engine: 2,
+            book: "us".to_owned(),
+            rules: 1,
+            evidence: Evidence {
+                agent,
+                help: Help::Unaided,
+                hints: 0,
+                real_pace: true,
+                whole: true,
+                events,
+                skills: [Tally { kept: 3, came_up: 4 }; Skill::ALL.len()],
+                given: 1,
+                right: 1,
+                gravest: None,
+                watch: Watch::default(),
+            },
+        }
+    }
+}
+
+#[cfg(test)]
 mod tests {
     use super::*;
     use crate::trouble::Kind;

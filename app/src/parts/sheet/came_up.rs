@@ -10,6 +10,7 @@ pub(crate) fn came_up(words: &Words, scenario: &Scenario, log: &[Entry]) -> Html
     html! {
         <section aria-labelledby="met-title" class="met">
             <h2 id="met-title">{ words.get(Word::MetTitle) }</h2>
+            <p>{ words.get(Word::MetLead) }</p>
             if met.is_empty() {
                 <p>{ words.get(Word::MetNothing) }</p>
             } else {

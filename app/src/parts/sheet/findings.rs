@@ -6,7 +6,7 @@ use crate::{
 };
 use bittersweet_core::{
     act::{Exercise, Threshold},
-    happened::{Happened, happened},
+    happened::{Happened, happened, happened_at, happened_first},
     log::What,
     review::{Finding, Review},
     rulebook::{Rule, RuleId, Rulebook},
@@ -15,13 +15,20 @@ use bittersweet_core::{
     state::State,
     units::Ms,
 };
+use std::slice;
 use yew::prelude::*;
 
 /// How many findings are shown before the rest is folded away.
 const FIRST: usize = 3;
 
 /// How long before a moment one begins again: time to do otherwise.
-pub(crate) const RUN_UP: Ms = Ms::secs(10);
+const RUN_UP: Ms = Ms::secs(10);
+
+/// The moment from which somebody goes on who would do it otherwise: before all that the finding is about, and not only
+/// before it was found.
+pub(crate) fn before(finding: &Finding) -> Ms {
+    finding.since.since(RUN_UP)
+}
 
 /// What can be done about a moment.
 #[derive(Clone)]
@@ -30,7 +37,7 @@ pub(crate) struct Ways {
     pub(crate) see: Callback<Ms>,
     /// Goes on anew from a moment.
     pub(crate) again: Callback<Ms>,
-    /// Where it turned: the way back from there stands by itself, above the findings.
+    /// Before it turned: the way back to there stands by itself, above the findings.
     pub(crate) turn: Option<Ms>,
 }
 
@@ -84,30 +91,84 @@ pub(crate) fn findings(told: &Told<'_>, review: &Review) -> Html {
     }
 }
 
-/// What happened, each with its moment and the first of it first: figures and things that the logbook does not show, or else
-/// what stands there.
-struct Made {
-    lines: Vec<(Ms, AttrValue)>,
-    /// Whether the first line is the rule itself, since what happened is that it was not kept.
-    is_rule: bool,
+/// The first line of a finding: what happened first, with its moment.
+struct Head {
+    at: Ms,
+    says: AttrValue,
+    whence: Whence,
 }
 
-fn made_of(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Made {
-    let happened = happened(told.scenario, told.state, finding);
-    if happened.is_empty() {
-        return from_the_log(told, rule, finding);
+/// What a finding is told from.
+enum Whence {
+    /// Figures and things that the logbook does not show.
+    Figures,
+    /// The act in the logbook that broke the rule.
+    Log,
+    /// The rule itself, since what happened is that it was not kept.
+    Rule,
+}
+
+fn head(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Head {
+    let Told { words, scenario, .. } = told;
+    if let Some((at, one)) = happened_first(scenario, told.state, finding) {
+        return Head { at, says: in_words(words, scenario, &one), whence: Whence::Figures };
     }
-    Made { lines: happened.iter().map(|(at, one)| (*at, in_words(told, one))).collect(), is_rule: false }
+    let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
+    // Of what stands at the same moment, the act that the rule governs says most.
+    let governed = |line: &&Line| matches!(line.what, What::Act(act) if rule.governs.contains(&act.code().0));
+    match last_lines(told, at).find(governed) {
+        Some(line) => Head { at, says: line.text.clone(), whence: Whence::Log },
+        None => Head { at, says: not_kept(words, rule.id), whence: Whence::Rule },
+    }
+}
+
+/// The lines below it.
+fn below(told: &Told<'_>, finding: &Finding, head: &Head) -> Vec<(Ms, AttrValue)> {
+    let Told { words, scenario, log, .. } = told;
+    match head.whence {
+        Whence::Figures => {
+            let all = happened(scenario, told.state, finding);
+            all.iter().skip(1).map(|(at, one)| (*at, in_words(words, scenario, one))).collect()
+        }
+        Whence::Log => Vec::new(),
+        // What was done then says more than what it was answered with.
+        Whence::Rule => {
+            let done = last_lines(told, head.at).rfind(|line| matches!(line.what, What::Act(_)));
+            let done = done.or_else(|| upto(log, head.at).last());
+            done.map(|line| (line.at, words.fill(Word::ReviewLogThen, &[("line", &line.text)]))).into_iter().collect()
+        }
+    }
+}
+
+/// What stands in the logbook up to a moment.
+fn upto(log: &[Line], at: Ms) -> &[Line] {
+    log.get(..log.partition_point(|line| line.at <= at)).unwrap_or_default()
+}
+
+/// What stands there at the last moment up to then.
+fn last_lines<'a>(told: &Told<'a>, at: Ms) -> slice::Iter<'a, Line> {
+    let upto = upto(told.log, at);
+    let last = upto.last().map_or(at, |last| last.at);
+    upto.get(upto.partition_point(|line| line.at < last)..).unwrap_or_default().iter()
 }
 
 /// What happened first in a finding.
 pub(crate) fn first_of(told: &Told<'_>, finding: &Finding) -> Option<AttrValue> {
-    let made = made_of(told, told.book.rule(finding.rule)?, finding);
-    made.lines.into_iter().next().map(|(_, says)| says)
+    Some(head(told, told.book.rule(finding.rule)?, finding).says)
 }
 
-fn in_words(told: &Told<'_>, happened: &Happened) -> AttrValue {
-    let words = told.words;
+/// A finding at one of its moments, in a line that stands beside what the logbook shows: what happened, in the words that head
+/// the finding, or else the rule.
+pub(crate) fn remark(words: &Words, scenario: &Scenario, state: &State, finding: &Finding, at: Ms) -> AttrValue {
+    happened_at(scenario, state, finding, at)
+        .map_or_else(|| not_kept(words, finding.rule), |one| in_words(words, scenario, &one))
+}
+
+fn not_kept(words: &Words, rule: RuleId) -> AttrValue {
+    words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(rule))])
+}
+
+fn in_words(words: &Words, scenario: &Scenario, happened: &Happened) -> AttrValue {
     let threshold = |noted: &Threshold| words.of(&format!("threshold.{}", noted.code()));
     let exercise = |exercise: &Exercise| words.of(&format!("exercise.{}.name", exercise.code()));
     let say = |code: &str, values: &[(&str, &str)]| words.of_filled(&format!("happened.{code}"), values);
@@ -130,9 +191,9 @@ fn in_words(told: &Told<'_>, happened: &Happened) -> AttrValue {
         Happened::Tasted(Some(count), noted) => {
             say("tasted", &[("count", &count.to_string()), ("threshold", &threshold(noted))])
         }
-        Happened::Unanswered(seen) => say("unanswered", &[("sign", &words.sign(Sign::Seen(*seen), told.scenario))]),
+        Happened::Unanswered(seen) => say("unanswered", &[("sign", &words.sign(Sign::Seen(*seen), scenario))]),
         Happened::Reported(at, seen) => {
-            say("reported", &[("time", &at.to_string()), ("sign", &words.sign(Sign::Seen(*seen), told.scenario))])
+            say("reported", &[("time", &at.to_string()), ("sign", &words.sign(Sign::Seen(*seen), scenario))])
         }
         Happened::ByMouth(what, length) => {
             let what = words.of(&format!("mouthful.{}", what.code()));
@@ -143,41 +204,22 @@ fn in_words(told: &Told<'_>, happened: &Happened) -> AttrValue {
     }
 }
 
-/// What stood in the logbook when a rule was broken: the act that broke it or, where it was left undone, the rule and what was
-/// done instead.
-fn from_the_log(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Made {
-    let Told { words, log, .. } = told;
-    let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
-    let upto = log.get(..log.partition_point(|line| line.at <= at)).unwrap_or_default();
-    let last = upto.last();
-    let same_moment = upto.iter().rev().take_while(|other| last.is_some_and(|last| other.at == last.at));
-    // Of what stands at the same moment, the act that the rule governs says most.
-    let governed = |line: &&Line| matches!(line.what, What::Act(act) if rule.governs.contains(&act.code().0));
-    if let Some(line) = same_moment.clone().filter(governed).last() {
-        return Made { lines: vec![(at, line.text.clone())], is_rule: false };
-    }
-    let not_kept = words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(rule.id))]);
-    // What was done then says more than what it was answered with.
-    let done = same_moment.clone().find(|line| matches!(line.what, What::Act(_))).or(last);
-    let done = done.map(|line| (line.at, words.fill(Word::ReviewLogThen, &[("line", &line.text)])));
-    Made { lines: [(at, not_kept)].into_iter().chain(done).collect(), is_rule: true }
-}
-
 /// One finding: what happened and when, the rule that asks otherwise, why, and the rest small.
 pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding) -> Html {
     let (words, ways) = (told.words, told.ways);
     let Some(rule) = told.book.rule(finding.rule) else { return Html::default() };
-    let made = made_of(told, rule, finding);
+    let head = head(told, rule, finding);
+    let below = below(told, finding, &head);
     let with_time =
-        |(at, says): &(Ms, AttrValue)| html! { <><span class="at">{ clock(*at) }</span>{ " " }{ says.clone() }</> };
+        |at: Ms, says: &AttrValue| html! { <><span class="at">{ clock(at) }</span>{ " " }{ says.clone() }</> };
     html! {
         <li key={format!("{}-{:?}", rule.id.code(), finding.about)} class="finding" data-gravity={finding.gravity.code()} data-rule={rule.id.code()}>
             <h3 class="says">
                 <span class="gravity"><span class="sign" aria-hidden="true"></span>{ words.of(&format!("gravity.{}", finding.gravity.code())) }</span>
-                { for made.lines.first().map(with_time) }
+                { with_time(head.at, &head.says) }
             </h3>
-            { for made.lines.iter().skip(1).map(|line| html! { <p>{ with_time(line) }</p> }) }
-            if !made.is_rule {
+            { for below.iter().map(|(at, says)| html! { <p>{ with_time(*at, says) }</p> }) }
+            if !matches!(head.whence, Whence::Rule) {
                 <p class="asks">{ words.fill(Word::ReviewAsks, &[("says", &words.rule_says(finding.rule))]) }</p>
             }
             <p>{ words.rule_why(finding.rule) }</p>
@@ -193,7 +235,7 @@ pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding) -> Html {
                     <dd>{ words.get(practice) }</dd>
                 }
             </dl>
-            { for ways.zip(finding.times.first().copied()).map(|(ways, at)| to_the_moment(words, ways, at)) }
+            { for ways.map(|ways| to_the_moment(words, ways, finding)) }
         </li>
     }
 }
@@ -204,13 +246,13 @@ fn times(finding: &Finding) -> String {
 }
 
 /// The ways on from a finding.
-fn to_the_moment(words: &Words, ways: &Ways, at: Ms) -> Html {
+fn to_the_moment(words: &Words, ways: &Ways, finding: &Finding) -> Html {
     let Ways { see, again, turn } = ways.clone();
-    let before = at.since(RUN_UP);
+    let (since, before) = (finding.since, before(finding));
     html! {
         <p class="ways">
-            <button type="button" class="see" onclick={move |_: MouseEvent| see.emit(at)}>{ words.fill(Word::PlayerSee, &[("time", &clock(at))]) }</button>
-            if turn != Some(at) {
+            <button type="button" class="see" onclick={move |_: MouseEvent| see.emit(since)}>{ words.fill(Word::PlayerSee, &[("time", &clock(since))]) }</button>
+            if turn != Some(before) {
                 <button type="button" class="again" onclick={move |_: MouseEvent| again.emit(before)}>{ words.fill(Word::PlayerFromBefore, &[("time", &clock(before))]) }</button>
             }
         </p>

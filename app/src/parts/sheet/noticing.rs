@@ -12,6 +12,7 @@ pub(crate) fn noticing(words: &Words, review: &Review) -> Html {
     html! {
         <section aria-labelledby="watch-title">
             <h2 id="watch-title">{ words.get(Word::WatchTitle) }</h2>
+            <p>{ words.get(Word::WatchLead) }</p>
             <dl class="counts">
                 { row(Word::WatchCaught, watch.caught) }
                 { row(Word::WatchMissed, watch.missed) }

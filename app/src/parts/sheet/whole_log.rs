@@ -1,20 +1,27 @@
 //! The whole logbook, with remarks in its margin.
 
+use super::{Told, remark};
 use crate::{
     parts::logbook::{Line, class_of},
-    words::{Word, Words, clock as clock_text},
+    words::{Word, clock as clock_text},
 };
 use bittersweet_core::{
     review::{Finding, Review},
-    rulebook::RuleId,
     units::Ms,
 };
 use yew::prelude::*;
 
 /// The logbook, squeezes in a row folded as in the run, with remarks in the margin, and with those that somebody else made beside it.
-pub(crate) fn whole_log(words: &Words, log: &[Line], review: &Review, others: &[(Ms, AttrValue)]) -> Html {
-    let of = |findings: &[Finding], put_right: bool| -> Vec<(Ms, RuleId, bool)> {
-        findings.iter().flat_map(|finding| finding.times.iter().map(move |at| (*at, finding.rule, put_right))).collect()
+pub(crate) fn whole_log(told: &Told<'_>, review: &Review, others: &[(Ms, AttrValue)]) -> Html {
+    let Told { words, log, .. } = told;
+    let of = |findings: &[Finding], put_right: bool| -> Vec<(Ms, AttrValue)> {
+        let credit = put_right.then(|| format!("{}: ", words.get(Word::ReviewPutRight))).unwrap_or_default();
+        let said = |finding, at| format!("{credit}{}", remark(words, told.scenario, told.state, finding, at)).into();
+        findings
+            .iter()
+            .flat_map(|finding| finding.times.iter().map(move |at| (finding, *at)))
+            .map(|(finding, at)| (at, said(finding, at)))
+            .collect()
     };
     let findings = [of(&review.findings, false), of(&review.put_right, true)].concat();
     // A remark stands beside the last line at or before its moment, and says when where that is later.
@@ -23,13 +30,10 @@ pub(crate) fn whole_log(words: &Words, log: &[Line], review: &Review, others: &[
         let here = |at: Ms| at >= line.at && at < until;
         findings
             .iter()
-            .filter(|(at, ..)| here(*at))
-            .map(|(at, rule, put_right)| {
+            .filter(|(at, _)| here(*at))
+            .map(|(at, says)| {
                 let when = Some(clock_text(*at)).filter(|when| *when != clock_text(line.at));
-                let when = when.map(|when| format!("{when} ")).unwrap_or_default();
-                let put_right = put_right.then(|| format!("{}: ", words.get(Word::ReviewPutRight))).unwrap_or_default();
-                let not_kept = words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(*rule))]);
-                AttrValue::from(format!("{when}{put_right}{not_kept}"))
+                when.map_or_else(|| says.clone(), |when| format!("{when} {says}").into())
             })
             .chain(others.iter().filter(|(at, _)| here(*at)).map(|(_, text)| text.clone()))
             .collect()
