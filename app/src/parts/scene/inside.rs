@@ -40,9 +40,9 @@ const TESTER: &[Stroke] = &[
     (KIT, "M140 520H194V540H126C126 528 132 520 140 520ZM260 520H206V540H274C274 528 268 520 260 520Z"),
     (
         CLOTH,
-        "M178 128C150 136 116 142 106 164C96 196 92 260 96 312L122 316L126 330H274L278 316L304 312C308 260 304 196 294 164C284 142 250 136 222 128Z",
+        "M178 128C150 136 124 138 114 152C118 200 128 262 124 330H276C272 262 282 200 286 152C276 138 250 136 222 128Z",
     ),
-    (LINE, "M126 330C122 276 122 236 128 204M274 330C278 276 278 236 272 204M200 150V330M228 200h30v22h-30z"),
+    (LINE, "M200 150V330M228 200h30v22h-30z"),
     (SKIN_OTHER, "M184 104V130C190 144 210 144 216 130V104Z"),
     (PLAIN, "M184 124L176 130L190 156L200 142L210 156L224 130L216 124L200 142Z"),
     (SKIN_OTHER, "M164 62C152 56 152 80 165 82ZM236 62C248 56 248 80 235 82Z"),
@@ -59,9 +59,18 @@ const TESTER: &[Stroke] = &[
     ),
 ];
 
-/// The nebulizer behind its hole, and the hand whose fingers close round the bulb, outside the window.
-const HELD: &[Stroke] = &[
-    (CLOTH, "M296 262L326 226L520 360V520H440Z"),
+/// An arm at the side; its like is on the other, until that reaches for the hole.
+const HANGING: &[Stroke] = &[
+    (SKIN_OTHER, "M98 310C92 328 94 350 106 356C116 358 122 340 121 314Z"),
+    (CLOTH, "M146 136C118 140 106 152 101 176C96 216 92 262 94 314L123 318C125 276 126 240 136 200"),
+    (LINE, "M95 302L124 306M112 354C108 346 108 338 110 330"),
+];
+const REACHING: &[Stroke] =
+    &[(CLOTH, "M254 136C282 140 298 150 308 172C322 196 350 222 404 254L384 306C336 280 296 244 268 200")];
+
+/// The hand whose fingers close round the bulb, outside the window. Its elbow is past the window's edge in every pose.
+const HAND: &[Stroke] = &[
+    (CLOTH, "M296 262L326 226L470 322L424 362Z"),
     (LINE, "M304 269L335 232"),
     (DEEP, "M212 222a40 40 0 1 0 80 0a40 40 0 1 0-80 0"),
     (
@@ -72,26 +81,33 @@ const HELD: &[Stroke] = &[
         FEATURE,
         "M254 195C262 195 270 196 278 200M250 211C260 210 270 212 278 215M251 229C260 228 270 229 277 231M254 247C262 248 268 248 274 246",
     ),
+];
+/// The nebulizer behind its hole.
+const NEBULIZER: &[Stroke] = &[
     (PLAIN, "M164 192a36 36 0 1 0 72 0a36 36 0 1 0-72 0"),
     (AGENT, "M166 204H234C229 220 216 228 200 228C184 228 171 220 166 204Z"),
 ];
 
-const CLOTH_OF_HOOD: &str = "M-400 -10H800V310H-400Z";
+const CLOTH_OF_HOOD: &str = "M-400 -140H800V410H-400Z";
 const WINDOW: &str = "M70 22C140 10 260 10 330 22C346 24 356 34 358 50C364 110 364 190 356 246C354 262 344 270 328 272C250 282 150 282 72 272C56 270 46 262 44 246C36 190 36 110 42 50C44 34 54 24 70 22Z";
 const FOLDS: &[Stroke] = &[
-    (LINE, "M-60 16L30 70M-60 150H26M-60 295L32 226M460 16L370 70M460 150H374M460 295L368 226M110 0L114 8M290 0L286 8"),
+    (
+        LINE,
+        "M-160 -44L30 70M-160 150H26M-160 370L32 226M560 -44L370 70M560 150H374M560 370L368 226M76 -100L114 8M324 -100L286 8",
+    ),
     (LINE, "M312 40L332 76M324 40L342 72"),
 ];
 const HOLE: &[Stroke] = &[
     (PLAIN, "M180 192a20 20 0 1 0 40 0a20 20 0 1 0-40 0"),
     (DEEP, "M186 192a14 14 0 1 0 28 0a14 14 0 1 0-28 0"),
-    (PLAIN, "M204 182L176 184C171 185 171 198 176 199L204 202C209 200 209 184 204 182Z"),
-    (LINE, "M176 184C181 185 181 198 176 199M174 191h1"),
+    (PLAIN, "M206 182L156 176C149 177 148 196 154 198L204 202C210 200 211 184 206 182Z"),
+    (LINE, "M156 176C161 178 160 197 154 198M152 187h1"),
 ];
-/// The nozzle points away from nose and mouth (App. A I.B.3(a)(4), I.B.4(a)(4)), and so does the puff.
+/// The nozzle comes in through the hole and points away from nose and mouth (App. A I.B.3(a)(4), I.B.4(a)(4)), and so does
+/// the puff, which opens from its tip.
 const PUFF: Stroke = (
     SPRAY,
-    "M162 191H134M124 191H96M164 179L140 167M130 162L106 150M168 169L152 149M144 140L128 121M164 203L140 215M130 220L108 231M170 213L156 231",
+    "M143 180L130 169M117 158L92 135M141 183L126 175M110 168L80 153M140 185L123 182M107 179L73 173M140 188L123 190M106 192L72 195M141 191L125 197M109 203L78 216",
 );
 
 const MASK: &[Stroke] = &[
@@ -108,26 +124,37 @@ const VOICE: Stroke = (LINE, "M168 228L156 210M146 242L126 226M126 258L102 248")
 
 /// The view, with the same in words.
 pub(crate) fn inside(view: View, label: AttrValue) -> Html {
-    let beyond = html! { <>{ draw(ROOM) }{ draw(TESTER) }</> };
-    // The head turns, and the room the other way.
-    let beyond = match view.exercise {
-        Some(Exercise::HeadSide) => moving("look-side", "translate(-90 0)", beyond),
-        Some(Exercise::HeadUpDown) => moving("look-nod", "translate(0 90)", beyond),
-        Some(Exercise::Bending) => moving("look-bend", "translate(0 -300)", beyond),
-        _ => beyond,
+    let bends = view.exercise == Some(Exercise::Bending);
+    let other_arm = if view.hood { draw(REACHING) } else { placed("matrix(-1 0 0 1 400 0)", draw(HANGING)) };
+    let beyond = html! { <>{ draw(ROOM) }{ draw(TESTER) }{ draw(HANGING) }{ other_arm }</> };
+    // Hood, hole and nozzle sit on the shoulders and bend with them; the tester stands, and reaches down.
+    let (beyond, hand) = if bends {
+        (moving("look-bend", "translate(0 -300)", beyond), moving("look-reach", "rotate(-70 252 222)", draw(HAND)))
+    } else {
+        (beyond, placed("rotate(14 252 222)", draw(HAND)))
     };
-    let beyond = placed("translate(0 24)", beyond);
-    let hood = || {
-        html! {
-            <>
-                { draw(HELD) }
-                { placed("translate(-246 -146) scale(1.75)", mist(view.mist)) }
-                <path class={KIT_RING} d={[CLOTH_OF_HOOD, WINDOW].concat()} />
-                { draw(FOLDS) }
-                { draw(HOLE) }
-                { if view.sprays { draw(&[PUFF]) } else { Html::default() } }
-            </>
-        }
+    let hood = html! {
+        <>
+            { hand }
+            { draw(NEBULIZER) }
+            { placed("translate(-246 -146) scale(1.75)", mist(view.mist)) }
+            <path class={KIT_RING} d={[CLOTH_OF_HOOD, WINDOW].concat()} />
+            { draw(FOLDS) }
+            { draw(HOLE) }
+            { if view.sprays { draw(&[PUFF]) } else { Html::default() } }
+        </>
+    };
+    let seen = html! {
+        <>
+            { placed("translate(0 24)", beyond) }
+            { if view.hood { hood } else { Html::default() } }
+        </>
+    };
+    // The head turns within the hood, and hood and room alike go the other way.
+    let seen = match view.exercise {
+        Some(Exercise::HeadSide) => moving("look-side", "translate(-90 0)", seen),
+        Some(Exercise::HeadUpDown) => moving("look-nod", "translate(0 90)", seen),
+        _ => seen,
     };
     let own = if view.mask { draw(MASK) } else { Html::default() };
     let own = match view.exercise {
@@ -137,8 +164,7 @@ pub(crate) fn inside(view: View, label: AttrValue) -> Html {
     html! {
         <svg class={classes!("scene", "inside", tint(view.agent), "skin-2", "hair-brown")} viewBox="0 0 400 300" role="img" aria-labelledby="inside-title">
             <title id="inside-title">{ label }</title>
-            { beyond }
-            { if view.hood { hood() } else { Html::default() } }
+            { seen }
             { own }
             { if view.exercise == Some(Exercise::Talking) { draw(&[VOICE]) } else { Html::default() } }
         </svg>
@@ -181,6 +207,14 @@ mod tests {
         ]);
         let count = views.len();
         assert_eq!(views.into_iter().map(drawn).collect::<BTreeSet<_>>().len(), count);
+    }
+
+    #[test]
+    fn the_tester_has_two_arms_whether_one_reaches_or_not() {
+        let bare = View { agent: Agent::Sweet, hood: false, mask: false, mist: 0, sprays: false, exercise: None };
+        let arms = |view| [HANGING[1].1, REACHING[0].1].map(|arm| drawn(view).matches(arm).count());
+        assert_eq!(arms(bare), [2, 0]);
+        assert_eq!(arms(View { hood: true, ..bare }), [1, 1]);
     }
 
     #[test]
