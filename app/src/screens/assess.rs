@@ -111,7 +111,7 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
                     </label>
                     <label>{ words.get(Word::AssessBar) }
                         <select id="bar" onchange={set(|terms, code| terms.bar = code.parse().unwrap_or(terms.bar))}>
-                            { options(BARS.iter().map(|one| (one.to_string(), format!("{one} %"))), &bar.to_string()) }
+                            { options(BARS.iter().map(|one| (one.to_string(), format!("{one}%"))), &bar.to_string()) }
                         </select>
                     </label>
                     <label>{ words.get(Word::AssessNumber) }
