@@ -91,19 +91,13 @@ impl Words {
             Act::HandOver(slot) => self.of_filled("act.hand-over", &[("facepiece", &self.facepiece(slot, scenario))]),
             Act::Wait(length) => self.of_filled("act.wait", &[("time", &length.to_string())]),
             Act::Record(fields) => self.of_filled("act.record", &[("fields", &self.fields(fields))]),
-            Act::Give(verdict) => self.of(&format!("act.give.{}", dotted(verdict))),
-            other => match other.code() {
-                (code, Some(with)) => self.of(&format!("act.{code}.{with}")),
-                (code, None) => self.of(&format!("act.{code}")),
-            },
+            other => self.of(&act_key("act", other)),
         }
     }
 
     /// What a decision is called under a heading that says what is decided; nothing for what is no decision.
     pub(crate) fn decided(&self, act: Act) -> Option<AttrValue> {
-        let (code, with) = act.code();
-        let with = with.filter(|_| act.is_decision())?;
-        Some(self.of(&format!("decided.{code}.{}", with.replace(':', "."))))
+        act.is_decision().then(|| self.of(&act_key("decided", act)))
     }
 
     /// What a sign says.
@@ -246,6 +240,14 @@ impl Words {
     /// What a scenario is about; empty where the language has nothing on it.
     pub(crate) fn scenario_about(&self, id: &str) -> AttrValue {
         self.texts.get(&format!("scenario.{id}.about")).cloned().unwrap_or_default()
+    }
+}
+
+/// The key of an act in a family of texts, as keys are written.
+fn act_key(family: &str, act: Act) -> String {
+    match act.code() {
+        (code, Some(with)) => format!("{family}.{code}.{}", with.replace(':', ".")),
+        (code, None) => format!("{family}.{code}"),
     }
 }
 

@@ -317,7 +317,7 @@ mod tests {
     }
 
     fn finding(rule: RuleId, at: Ms) -> Finding {
-        Finding { rule, about: About::Test(0), times: vec![at], since: at, gravity: Gravity::Spoils }
+        Finding { rule, about: About::Test(0), times: vec![at], gravity: Gravity::Spoils }
     }
 
     fn kept(rule: RuleId, at: Ms) -> Mark {

@@ -48,27 +48,9 @@ pub enum Happened {
     NotScreened,
 }
 
-/// What happened at the moments of a finding that the logbook does not show by itself, each once, in order and with its first
-/// moment.
+/// What happened at one of the moments of a finding, where the logbook does not show it by itself.
 #[must_use]
-pub fn happened(scenario: &Scenario, state: &State, finding: &Finding) -> Vec<(Ms, Happened)> {
-    let mut all: Vec<(Ms, Happened)> = Vec::new();
-    for at in finding.times.iter().copied() {
-        let one = happened_at(scenario, state, finding, at);
-        all.extend(one.filter(|one| !all.iter().any(|(_, other)| other == one)).map(|one| (at, one)));
-    }
-    all
-}
-
-/// The first of it, without looking up the others.
-#[must_use]
-pub fn happened_first(scenario: &Scenario, state: &State, finding: &Finding) -> Option<(Ms, Happened)> {
-    finding.times.iter().find_map(|at| Some((*at, happened_at(scenario, state, finding, *at)?)))
-}
-
-/// What happened at one of its moments.
-#[must_use]
-pub fn happened_at(scenario: &Scenario, state: &State, finding: &Finding, at: Ms) -> Option<Happened> {
+pub fn happened(scenario: &Scenario, state: &State, finding: &Finding, at: Ms) -> Option<Happened> {
     let of_it = match finding.about {
         About::Day => None,
         About::Screening(number) => {
@@ -82,12 +64,20 @@ pub fn happened_at(scenario: &Scenario, state: &State, finding: &Finding, at: Ms
     of_it.or_else(|| at_any_time(scenario, state, finding, at))
 }
 
-/// Since when that was under way which broke a rule at a moment; most are broken by what was done at that moment.
-pub(crate) fn since(book: &Rulebook, state: &State, rule: RuleId, about: About, at: Ms) -> Ms {
-    let since = match about {
+/// Since when that was under way which a finding is about. Most rules are broken in a moment; but a set of squeezes is found too
+/// short after the last of them, and whoever would do it right has to begin before the first.
+#[must_use]
+pub fn since(scenario: &Scenario, state: &State, finding: &Finding) -> Ms {
+    let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
+    let since = match finding.about {
         About::Day => None,
-        About::Screening(number) => state.screenings.get(number).and_then(|screening| screened_since(screening, rule)),
-        About::Test(number) => state.tests.get(number).and_then(|test| tested_since(book, state, test, rule, at)),
+        About::Screening(number) => {
+            state.screenings.get(number).and_then(|screening| screened_since(screening, finding.rule))
+        }
+        About::Test(number) => {
+            let test = state.tests.get(number);
+            test.and_then(|test| tested_since(&scenario.rulebook(), state, test, finding.rule, at))
+        }
     };
     since.unwrap_or(at)
 }

@@ -3,7 +3,6 @@
 use crate::{
     act::Verdict,
     attempt::FitTest,
-    happened,
     judge::{self, Case, Docket, Mark},
     log::Entry,
     ordered,
@@ -26,9 +25,6 @@ pub struct Finding {
     pub about: About,
     /// Each time, earliest first.
     pub times: Vec<Ms>,
-    /// Since when the first of them was under way: a set of squeezes is found too short after the last of them, and whoever
-    /// would do it right has to begin before the first.
-    pub since: Ms,
     /// What it did here. A breach that spoils is only a departure where the taste that was reported makes the fail stand.
     pub gravity: Gravity,
 }
@@ -204,8 +200,7 @@ fn findings(case: &Case<'_>, marks: &[Mark], calls: &[Called]) -> (Vec<Finding>,
     let (mut standing, mut put_right) = (Vec::new(), Vec::new());
     for ((rule, about), times) in grouped {
         let Some(row) = case.book.rule(rule) else { continue };
-        let since = times.first().map_or(Ms::ZERO, |at| happened::since(case.book, case.state, rule, about, *at));
-        let finding = Finding { rule, about, times, since, gravity: gravity_here(case.state, row, about, calls) };
+        let finding = Finding { rule, about, times, gravity: gravity_here(case.state, row, about, calls) };
         let is_credit =
             !is_issued(case.state, calls, about) && is_thrown_away(case.state, calls, about) && !is_of_the_call(row);
         if is_credit { put_right.push(finding) } else { standing.push(finding) }

@@ -7,7 +7,7 @@ use crate::{
 };
 use bittersweet_core::{
     act::{Act, Exercise, Role, Threshold, Verdict},
-    happened::{Happened, happened},
+    happened::{Happened, happened, since},
     review::{Review, of_run},
     rulebook::{Agent, RuleId},
     run::Run,
@@ -28,7 +28,10 @@ const BEAT: Ms = Ms(1_200);
 fn told(run: &Run, review: &Review, rule: RuleId) -> Vec<Happened> {
     let finding = review.findings.iter().find(|finding| finding.rule == rule);
     let finding = finding.unwrap_or_else(|| panic!("{} is not found", rule.code()));
-    happened(run.scenario(), run.state(), finding).into_iter().map(|(_, happened)| happened).collect()
+    let mut told: Vec<Happened> =
+        finding.times.iter().filter_map(|at| happened(run.scenario(), run.state(), finding, *at)).collect();
+    told.dedup();
+    told
 }
 
 #[track_caller]
@@ -247,7 +250,7 @@ fn what_the_wearer_said_of_the_facepiece_is_told() {
 /// The golden run without the last `fewer` squeezes given from `from` to `to`: since when the rule was being broken. Gone on with
 /// from ten seconds before as it was first made, the run keeps the rule.
 #[track_caller]
-fn since(golden: &Run, rule: RuleId, (from, to): (Ms, Ms), fewer: usize) -> Ms {
+fn broken_since(golden: &Run, rule: RuleId, (from, to): (Ms, Ms), fewer: usize) -> Ms {
     let of_the_set = |(at, act): &(Ms, Act)| *act == Act::Squeeze && *at >= from && *at < to;
     let left_out: Vec<(Ms, Act)> = golden.acts().filter(of_the_set).collect();
     let left_out = &left_out[left_out.len() - fewer..];
@@ -257,13 +260,14 @@ fn since(golden: &Run, rule: RuleId, (from, to): (Ms, Ms), fewer: usize) -> Ms {
         |run: &Run| of_run(run).findings.into_iter().filter(|finding| finding.rule == rule).collect::<Vec<_>>();
     let found = findings(&run);
     let [finding] = found.as_slice() else { panic!("{}: {found:?}", rule.code()) };
-    let back = finding.since.since(Ms::secs(10));
+    let since = since(run.scenario(), run.state(), finding);
+    let back = since.since(Ms::secs(10));
     let mut again = run.until(back);
     for (at, act) in golden.acts().filter(|(at, _)| *at > back) {
         again.apply(act, at).expect("as it was first made");
     }
     assert!(findings(&again).is_empty(), "{}: from {back}", rule.code());
-    finding.since
+    since
 }
 
 #[test]
@@ -275,9 +279,9 @@ fn whoever_goes_on_from_before_a_short_set_can_give_all_of_it() {
     let first = |(from, to): (Ms, Ms)| {
         golden.acts().find(|(at, act)| *act == Act::Squeeze && *at >= from && *at < to).expect("a set").0
     };
-    assert_eq!(since(&golden, RuleId::FitMinimum, initial, 1), first(initial));
-    assert_eq!(since(&golden, RuleId::FitHalf, half, 1), first(half));
+    assert_eq!(broken_since(&golden, RuleId::FitMinimum, initial, 1), first(initial));
+    assert_eq!(broken_since(&golden, RuleId::FitHalf, half, 1), first(half));
     // Where none was given, it is where they were due.
-    assert_eq!(since(&golden, RuleId::FitMinimum, initial, 10), begun);
-    assert_eq!(since(&golden, RuleId::FitTopUp, half, 5), due);
+    assert_eq!(broken_since(&golden, RuleId::FitMinimum, initial, 10), begun);
+    assert_eq!(broken_since(&golden, RuleId::FitTopUp, half, 5), due);
 }

@@ -85,15 +85,11 @@ impl Timeline {
                 stretch,
             })
             .collect();
-        let mut remarks: Vec<Remark> = review
-            .findings
-            .iter()
-            .zip(1..)
-            .flat_map(|(finding, number)| {
-                let remark = |at: Ms| Remark { at, number, says: remark(words, scenario, &state, finding, at) };
-                finding.times.iter().copied().map(remark).collect::<Vec<_>>()
-            })
-            .collect();
+        let mut remarks = Vec::new();
+        for (finding, number) in review.findings.iter().zip(1..) {
+            let remark = |at: &Ms| Remark { at: *at, number, says: remark(words, scenario, &state, finding, *at) };
+            remarks.extend(finding.times.iter().map(remark));
+        }
         order(&mut remarks, |remark| remark.at.0.into());
         let (mut signs, mut acts) = (Vec::new(), Vec::new());
         for entry in log {

@@ -112,7 +112,7 @@ pub(crate) fn Sheet(props: &SheetProps) -> Html {
             }
         }),
         again: again_from.clone(),
-        turn: turned.map(|(finding, _)| before(finding)),
+        turn: turned.map(|(finding, _)| before(&scenario, &state, finding)),
     });
     let told = Told { words: &words, scenario: &scenario, book: &book, state: &state, log: &log, ways: ways.as_ref() };
     let failed = use_state(|| false);
@@ -211,7 +211,7 @@ fn turning(told: &Told<'_>, turned: Option<(&Finding, Ms)>, put_right: bool) -> 
         (Word::PlayerFirstOff, Word::PlayerFromBefore)
     };
     let says = first_of(told, finding).unwrap_or_default();
-    let before = before(finding);
+    let before = before(told.scenario, told.state, finding);
     html! {
         <div class="turned" id="turned">
             <p>{ words.fill(word, &[("time", &clock_text(at)), ("says", &says)]) }</p>

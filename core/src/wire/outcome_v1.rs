@@ -204,7 +204,7 @@ impl OutcomeV1 {
             run: "run".to_owned(),
             scenario: "unannounced".to_owned(),
             day,
-            minutes: 30,
+            minutes: 18,
             set: None,
             engine: 2,
             book: "us".to_owned(),

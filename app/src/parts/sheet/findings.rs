@@ -6,7 +6,7 @@ use crate::{
 };
 use bittersweet_core::{
     act::{Exercise, Threshold},
-    happened::{Happened, happened, happened_at, happened_first},
+    happened::{Happened, happened, since},
     log::What,
     review::{Finding, Review},
     rulebook::{Rule, RuleId, Rulebook},
@@ -26,8 +26,8 @@ const RUN_UP: Ms = Ms::secs(10);
 
 /// The moment from which somebody goes on who would do it otherwise: before all that the finding is about, and not only
 /// before it was found.
-pub(crate) fn before(finding: &Finding) -> Ms {
-    finding.since.since(RUN_UP)
+pub(crate) fn before(scenario: &Scenario, state: &State, finding: &Finding) -> Ms {
+    since(scenario, state, finding).since(RUN_UP)
 }
 
 /// What can be done about a moment.
@@ -110,7 +110,8 @@ enum Whence {
 
 fn head(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Head {
     let Told { words, scenario, .. } = told;
-    if let Some((at, one)) = happened_first(scenario, told.state, finding) {
+    let at_its_moment = |at: &Ms| Some((*at, happened(scenario, told.state, finding, *at)?));
+    if let Some((at, one)) = finding.times.iter().find_map(at_its_moment) {
         return Head { at, says: in_words(words, scenario, &one), whence: Whence::Figures };
     }
     let at = finding.times.first().copied().unwrap_or(Ms::ZERO);
@@ -124,32 +125,32 @@ fn head(told: &Told<'_>, rule: &Rule, finding: &Finding) -> Head {
 
 /// The lines below it.
 fn below(told: &Told<'_>, finding: &Finding, head: &Head) -> Vec<(Ms, AttrValue)> {
-    let Told { words, scenario, log, .. } = told;
+    let Told { words, scenario, .. } = told;
     match head.whence {
+        // What happened again in the same way is said once.
         Whence::Figures => {
-            let all = happened(scenario, told.state, finding);
-            all.iter().skip(1).map(|(at, one)| (*at, in_words(words, scenario, one))).collect()
+            let mut lines = vec![(head.at, head.says.clone())];
+            for at in finding.times.iter().copied() {
+                let says = happened(scenario, told.state, finding, at).map(|one| in_words(words, scenario, &one));
+                lines.extend(says.filter(|says| lines.iter().all(|(_, other)| other != says)).map(|says| (at, says)));
+            }
+            lines.split_off(1)
         }
         Whence::Log => Vec::new(),
         // What was done then says more than what it was answered with.
         Whence::Rule => {
-            let done = last_lines(told, head.at).rfind(|line| matches!(line.what, What::Act(_)));
-            let done = done.or_else(|| upto(log, head.at).last());
+            let lines = last_lines(told, head.at);
+            let done = lines.clone().rfind(|line| matches!(line.what, What::Act(_))).or(lines.last());
             done.map(|line| (line.at, words.fill(Word::ReviewLogThen, &[("line", &line.text)]))).into_iter().collect()
         }
     }
 }
 
-/// What stands in the logbook up to a moment.
-fn upto(log: &[Line], at: Ms) -> &[Line] {
-    log.get(..log.partition_point(|line| line.at <= at)).unwrap_or_default()
-}
-
-/// What stands there at the last moment up to then.
+/// What stands in the logbook at the last moment up to then.
 fn last_lines<'a>(told: &Told<'a>, at: Ms) -> slice::Iter<'a, Line> {
-    let upto = upto(told.log, at);
-    let last = upto.last().map_or(at, |last| last.at);
-    upto.get(upto.partition_point(|line| line.at < last)..).unwrap_or_default().iter()
+    let upto = told.log.get(..told.log.partition_point(|line| line.at <= at)).unwrap_or_default();
+    let from = upto.iter().position(|line| upto.last().is_some_and(|last| line.at == last.at));
+    upto.get(from.unwrap_or(0)..).unwrap_or_default().iter()
 }
 
 /// What happened first in a finding.
@@ -160,7 +161,7 @@ pub(crate) fn first_of(told: &Told<'_>, finding: &Finding) -> Option<AttrValue> 
 /// A finding at one of its moments, in a line that stands beside what the logbook shows: what happened, in the words that head
 /// the finding, or else the rule.
 pub(crate) fn remark(words: &Words, scenario: &Scenario, state: &State, finding: &Finding, at: Ms) -> AttrValue {
-    happened_at(scenario, state, finding, at)
+    happened(scenario, state, finding, at)
         .map_or_else(|| not_kept(words, finding.rule), |one| in_words(words, scenario, &one))
 }
 
@@ -235,7 +236,7 @@ pub(crate) fn one_finding(told: &Told<'_>, finding: &Finding) -> Html {
                     <dd>{ words.get(practice) }</dd>
                 }
             </dl>
-            { for ways.map(|ways| to_the_moment(words, ways, finding)) }
+            { for ways.map(|ways| to_the_moment(told, ways, finding)) }
         </li>
     }
 }
@@ -246,9 +247,10 @@ fn times(finding: &Finding) -> String {
 }
 
 /// The ways on from a finding.
-fn to_the_moment(words: &Words, ways: &Ways, finding: &Finding) -> Html {
+fn to_the_moment(told: &Told<'_>, ways: &Ways, finding: &Finding) -> Html {
+    let Told { words, scenario, state, .. } = told;
     let Ways { see, again, turn } = ways.clone();
-    let (since, before) = (finding.since, before(finding));
+    let (since, before) = (since(scenario, state, finding), before(scenario, state, finding));
     html! {
         <p class="ways">
             <button type="button" class="see" onclick={move |_: MouseEvent| see.emit(since)}>{ words.fill(Word::PlayerSee, &[("time", &clock(since))]) }</button>

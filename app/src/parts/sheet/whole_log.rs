@@ -5,25 +5,20 @@ use crate::{
     parts::logbook::{Line, class_of},
     words::{Word, clock as clock_text},
 };
-use bittersweet_core::{
-    review::{Finding, Review},
-    units::Ms,
-};
+use bittersweet_core::{review::Review, units::Ms};
 use yew::prelude::*;
 
 /// The logbook, squeezes in a row folded as in the run, with remarks in the margin, and with those that somebody else made beside it.
 pub(crate) fn whole_log(told: &Told<'_>, review: &Review, others: &[(Ms, AttrValue)]) -> Html {
     let Told { words, log, .. } = told;
-    let of = |findings: &[Finding], put_right: bool| -> Vec<(Ms, AttrValue)> {
-        let credit = put_right.then(|| format!("{}: ", words.get(Word::ReviewPutRight))).unwrap_or_default();
-        let said = |finding, at| format!("{credit}{}", remark(words, told.scenario, told.state, finding, at)).into();
-        findings
-            .iter()
-            .flat_map(|finding| finding.times.iter().map(move |at| (finding, *at)))
-            .map(|(finding, at)| (at, said(finding, at)))
-            .collect()
-    };
-    let findings = [of(&review.findings, false), of(&review.put_right, true)].concat();
+    let credit = format!("{}: ", words.get(Word::ReviewPutRight));
+    let standing = review.findings.iter().map(|finding| (finding, ""));
+    let put_right = review.put_right.iter().map(|finding| (finding, credit.as_str()));
+    let mut findings: Vec<(Ms, AttrValue)> = Vec::new();
+    for (finding, credit) in standing.chain(put_right) {
+        let says = |at| format!("{credit}{}", remark(words, told.scenario, told.state, finding, at)).into();
+        findings.extend(finding.times.iter().map(|at| (*at, says(*at))));
+    }
     // A remark stands beside the last line at or before its moment, and says when where that is later.
     let remarks = |number: usize, line: &Line| -> Vec<AttrValue> {
         let until = log.get(number + 1).map_or(Ms(u32::MAX), |next| next.at);
