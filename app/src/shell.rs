@@ -275,7 +275,7 @@ fn frame(around: &Around, shown: Option<Html>, screen: &Screen, choice: Html) ->
             <main id="main">
                 { shown.unwrap_or_else(|| nowhere(words, &screen.address())) }
             </main>
-            { footer(words) }
+            { footer(words, screen) }
         </>
     }
 }

@@ -70,6 +70,12 @@ pub fn next(scenario: &Scenario, state: &State, now: Ms) -> Option<Step> {
         .map(|step| guide.out_of_the_way(step))
 }
 
+/// Whether a rule of screening or testing was not kept, as far as could be seen: then it says why to start over.
+#[must_use]
+pub fn was_broken(scenario: &Scenario, state: &State, rule: RuleId) -> bool {
+    AsSeen::of(scenario, &scenario.rulebook(), state).was_broken(rule)
+}
+
 struct Guide<'a> {
     scenario: &'a Scenario,
     book: Rulebook,
@@ -187,6 +193,10 @@ impl Guide<'_> {
     /// What is under way is not left for something forgotten before it.
     fn go_on(&self) -> Option<Step> {
         let state = self.state;
+        // But nobody is tested on of whom it is not known whether they may be.
+        if !self.done(Act::AskClearance) {
+            return None;
+        }
         if let Some(test) = state.test().filter(|test| test.common.verdict.is_none()) {
             if test.begun().is_some() {
                 return self.test();

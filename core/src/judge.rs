@@ -259,6 +259,11 @@ impl<'a> AsSeen<'a> {
             .or_else(|| Some((again::breach(&self.case, &self.docket, number?)?, about)))
     }
 
+    /// Whether a rule was broken, in whichever attempt.
+    pub(crate) fn was_broken(&self, rule: RuleId) -> bool {
+        self.docket.broken.iter().any(|mark| mark.rule == rule)
+    }
+
     /// Whether a facepiece failed, leaked, was faulty, or was not acceptable.
     pub(crate) fn is_given_up(&self, slot: Slot) -> bool {
         again::is_given_up(&self.case, &self.docket, slot, Ms(u32::MAX))

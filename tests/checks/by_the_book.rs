@@ -2,9 +2,11 @@
 
 use crate::driver::{Conductor, built_in, calls, findings, plain};
 use bittersweet_core::{
+    act::{Act, NextStep, Role},
     attempt::FitTest,
+    guide,
     review::{of_run, review},
-    rulebook::Agent,
+    rulebook::{Agent, RuleId},
     scenarios::BUILT_IN,
 };
 
@@ -90,4 +92,19 @@ fn a_whole_test_takes_75_150_or_225_squeezes() {
             assert_eq!(findings(&review(&scenario, run.log())), [""; 0]);
         }
     }
+}
+
+#[test]
+fn a_clearance_that_was_forgotten_is_asked_for_before_a_screening_goes_on() {
+    let scenario = plain(Agent::Sweet, |_| {});
+    let mut conductor = Conductor::new(&scenario);
+    for act in [Act::HoodOn, Act::Take(Role::Check), Act::Squeeze] {
+        conductor.act(act);
+    }
+    assert!(guide::was_broken(&scenario, conductor.run.state(), RuleId::ScreenNozzle), "sprayed towards the mouth");
+    let next = |conductor: &mut Conductor| conductor.next().map(|step| (step.act, step.rule));
+    assert_eq!(next(&mut conductor), Some((Act::AskClearance, RuleId::ClearBefore)));
+    conductor.act(Act::AskClearance);
+    // Then what is under way is over before anything else is asked.
+    assert_eq!(next(&mut conductor), Some((Act::Next(NextStep::ScreenAgain), RuleId::ScreenNozzle)));
 }

@@ -189,21 +189,23 @@ pub(crate) fn answer_form(
         option(words, choice, choose.reform(move |_: Event| Answer { next: Some(one), ..answer }))
     });
     html! {
-        <div class="drill-answer">
+        <>
             if !done {
-                <p class="by-key soft">{ words.get(Word::QuestionByKey) }</p>
+                <p class="by-key soft">{ words.get(if drill.offered.is_empty() { Word::QuestionByKey } else { Word::DrillByKey }) }</p>
             }
-            <fieldset aria-describedby={missed.filter(|_| answer.named.is_none())}>
-                <legend class="soft">{ words.get(Word::DrillName) }</legend>
-                <ul class="options">{ for named }</ul>
-            </fieldset>
-            if !drill.offered.is_empty() {
-                <fieldset aria-describedby={missed.filter(|_| answer.next.is_none())}>
-                    <legend class="soft">{ words.get(Word::DrillThen) }</legend>
-                    <ul class="options">{ for next }</ul>
+            <div class="drill-answer">
+                <fieldset aria-describedby={missed.filter(|_| answer.named.is_none())}>
+                    <legend class="soft">{ words.get(Word::DrillName) }</legend>
+                    <ul class="options">{ for named }</ul>
                 </fieldset>
-            }
-        </div>
+                if !drill.offered.is_empty() {
+                    <fieldset aria-describedby={missed.filter(|_| answer.next.is_none())}>
+                        <legend class="soft">{ words.get(Word::DrillThen) }</legend>
+                        <ul class="options">{ for next }</ul>
+                    </fieldset>
+                }
+            </div>
+        </>
     }
 }
 

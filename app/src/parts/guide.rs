@@ -8,7 +8,7 @@ use crate::{
 };
 use bittersweet_core::{
     act::Act,
-    guide::{self, Step},
+    guide::{self, Step, was_broken},
     hint::Depth,
     observe::Slip,
     rulebook::RuleId,
@@ -145,7 +145,7 @@ fn what_and_why(words: &Words, session: &Session, step: Step) -> Html {
             }
             // What was not kept, since nothing in such an act tells.
             if matches!(step.act, Act::Give(_) | Act::Next(_) | Act::Stop) {
-                <p>{ words.fill(Word::ReviewAsks, &[("says", &words.rule_says(step.rule))]) }</p>
+                <p>{ words.fill(if was_broken(scenario, session.run.state(), step.rule) { Word::ReviewNotKept } else { Word::ReviewAsks }, &[("says", &words.rule_says(step.rule))]) }</p>
             }
             <p class="why">{ words.rule_why(step.rule) }</p>
             <p class="soft">{ for source }</p>

@@ -84,7 +84,8 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
     let run = watching.run();
     let told = use_memo((run.log().len(), words.clone()), |(_, words)| {
         let lines = lines(words, run.scenario(), run.log(), true);
-        let done = lines.iter().rfind(|line| matches!(line.what, What::Act(_))).map(|line| line.text.clone());
+        let done = lines.iter().rfind(|line| matches!(line.what, What::Act(_)));
+        let done = done.map(|line| words.fill(Word::ObserveColleague, &[("act", &line.text)]));
         (done, logbook(words, &lines))
     });
     let toggle = {

@@ -133,6 +133,7 @@ pub(crate) fn Progress(props: &ProgressProps) -> Html {
                     <a class="way" href={Screen::Home.link()}>{ words.get(Word::ProgressRehearse) }</a>
                     <a class="way" href={Screen::Questions.link()}>{ words.get(Word::HomeQuestions) }</a>
                     <a class="way" href={Screen::Drills.link()}>{ words.get(Word::HomeDrill) }</a>
+                    <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
                 </p>
             </>
         },

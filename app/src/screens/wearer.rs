@@ -183,6 +183,14 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
                         }
                     </p>
                 }
+                // Before what can be said, which comes and goes: somebody who presses it again and again presses nothing else.
+                if in_time && *pace == Pace::Steps && may_say.contains(&Said::Stop) {
+                    <p class="ways">
+                        <button type="button" id="let-pass" aria-disabled={(!story.goes_on()).to_string()} onclick={press(&step, Step::Let)}>
+                            { words.get(Word::WearerPass) }
+                        </button>
+                    </p>
+                }
                 <div class="say">
                     { for may_say.iter().map(|said| {
                         let said = *said;
@@ -192,11 +200,6 @@ pub(crate) fn Wearer(props: &WearerProps) -> Html {
                 </div>
                 if may_say.contains(&Said::Stop) {
                     <div class="ways">
-                        if in_time && *pace == Pace::Steps {
-                            <button type="button" id="let-pass" aria-disabled={(!story.goes_on()).to_string()} onclick={press(&step, Step::Let)}>
-                                { words.get(Word::WearerPass) }
-                            </button>
-                        }
                         { paces(&words, *pace, &step) }
                     </div>
                 }

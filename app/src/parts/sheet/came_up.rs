@@ -24,7 +24,7 @@ pub(crate) fn came_up(words: &Words, scenario: &Scenario, log: &[Entry]) -> Html
                                 <div key={code} data-group={one.kind.entry().group.code()}>
                                     <dt>{ words.of(&format!("kind.{code}")) }{ " " }<span class="soft">{ when }</span></dt>
                                     <dd>{ words.of(&format!("trouble.{code}.good")) }</dd>
-                                    <dd class="soft">{ words.get(Word::MetPoor) }{ " " }{ words.of(&format!("trouble.{code}.poor")) }</dd>
+                                    <dd class="soft"><span class="label">{ words.get(Word::MetPoor) }</span>{ " " }{ words.of(&format!("trouble.{code}.poor")) }</dd>
                                 </div>
                             }
                         }) }
