@@ -154,7 +154,7 @@ test("a number that is none is refused at its field, and an assessment is not en
   const reader = await Reader.of(page);
   await open(reader, (url) => page.goto(url));
   await reader.press("link", /^Sit an assessment/);
-  await reader.find("heading", "Assessment");
+  await reader.find("heading", "Assessments");
   await reader.write("Number of this assessment", "seven");
   await reader.press("button", "Begin the assessment");
   const field = await reader.focused();
