@@ -17,9 +17,9 @@ pub(super) fn bench(scene: &Scene) -> Html {
     let bench = html! {
         <>
             { draw(&[(BOARD, "M-1000 548H1500V592H-1000ZM-1000 592H1500V624H-1000Z")]) }
-            { placed("translate(46 574)", mask()) }
-            { placed("translate(104 576)", mask()) }
-            { placed("translate(162 574)", mask()) }
+            { placed("translate(46 572)", mask()) }
+            { placed("translate(104 572)", mask()) }
+            { placed("translate(162 572)", mask()) }
             { if cup_in_hand { Html::default() } else { draw(&[(PLAIN, "M224 534H260L255 580C250 585 234 585 229 580Z"), (LINE, "M224 534C232 540 252 540 260 534M226 552H258")]) } }
             { placed("translate(346 570)", standing(check, scene.agent, in_hand(check.role))) }
             { placed("translate(440 570)", standing(fit, scene.agent, in_hand(fit.role))) }
