@@ -120,7 +120,8 @@ const MASK: &[Stroke] = &[
     (LINE, "M106 318C120 292 146 280 166 268C178 250 188 240 200 240C212 240 222 250 234 268C254 280 280 292 294 318"),
     (LINE, "M200 240V318"),
 ];
-const VOICE: Stroke = (LINE, "M168 228L156 210M146 242L126 226M126 258L102 248");
+/// Round the mouth and clear of the nozzle, before which strokes would be spray.
+const VOICE: Stroke = (LINE, "M121 256C124 247 129 239 136 232M107 252C111 241 116 232 125 222");
 
 /// The view, with the same in words.
 pub(crate) fn inside(view: View, label: AttrValue) -> Html {
