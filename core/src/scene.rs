@@ -259,6 +259,8 @@ pub struct Scene {
     pub gear: Vec<Gear>,
     /// The facepiece on.
     pub worn: Option<Worn>,
+    /// Class and size of what lies at each place of the rack; `None` where it is on the face.
+    pub rack: Vec<Option<(Class, Size)>>,
     /// The hood on.
     pub hood: Option<Hood>,
     /// The hood that is off and in the wearer's hand.
@@ -321,6 +323,14 @@ impl Scene {
                 let slipped = state.shown_last(Seen::MaskSlips).is_some_and(|at| at >= donning.at);
                 Some(Worn { class: piece.class, size: piece.size, fault, slipped })
             }),
+            rack: scenario
+                .slots()
+                .zip(&scenario.rack)
+                .map(|(slot, piece)| {
+                    let lies_there = state.worn().is_none_or(|donning| donning.slot != slot);
+                    lies_there.then_some((piece.class, piece.size))
+                })
+                .collect(),
             hood: hooded.then(|| Hood {
                 near: state.hood_near,
                 fogged: since_hood(Seen::WindowFogs),

@@ -134,6 +134,16 @@ fn a_hood_that_was_lifted_stays_lifted_until_it_goes_on_again() {
 }
 
 #[test]
+fn the_place_of_the_facepiece_that_is_worn_is_empty_and_no_other() {
+    let run = shown(Kind::MaskSlips, Seen::MaskSlips);
+    let worn = run.state().worn().map(|donning| donning.slot);
+    let empty = |rack: Vec<Option<_>>| rack.iter().map(Option::is_none).collect::<Vec<_>>();
+    let expected: Vec<bool> = run.scenario().slots().map(|slot| Some(slot) == worn).collect();
+    assert!(expected.contains(&true));
+    assert_eq!(empty(Scene::of(&run).rack), expected);
+}
+
+#[test]
 fn what_a_look_showed_on_one_nebulizer_is_not_drawn_on_the_other() {
     let run = shown(Kind::Clogged, Seen::NebulizerTipCrusted);
     assert_eq!(Scene::of(&run).nebulizers.map(|nebulizer| nebulizer.crusted), [false, true]);

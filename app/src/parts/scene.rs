@@ -246,6 +246,19 @@ mod tests {
     }
 
     #[test]
+    fn what_lies_on_the_rack_is_drawn_by_class_and_size_and_an_empty_place_is_left() {
+        let lying = Class::ALL.iter().flat_map(|class| Size::ALL.iter().map(move |size| Some((*class, *size))));
+        distinct(lying.chain([None]).map(|place| with(|scene| scene.rack = vec![place])));
+        let gone = |place: usize| {
+            with(|scene| {
+                scene.rack = vec![Some((Class::Half, Size::Medium)); 3];
+                scene.rack[place] = None;
+            })
+        };
+        distinct((0..3).map(gone));
+    }
+
+    #[test]
     fn every_face_and_mouth_is_drawn_in_its_own_way() {
         distinct(Face::ALL.iter().map(|face| with(|scene| scene.face = *face)));
         distinct([Mouth::Rest, Mouth::TongueOut, Mouth::Shut].map(|mouth| hooded(|scene| scene.mouth = mouth)));
@@ -458,6 +471,9 @@ mod tests {
         drawn.extend(Exercise::ALL.iter().map(|exercise| hooded(|scene| scene.exercise = Some(*exercise))));
         drawn.extend(Face::ALL.iter().map(|face| with(|scene| scene.face = *face)));
         drawn.extend(Class::ALL.iter().map(|class| with(|scene| scene.worn = Some(worn(*class)))));
+        drawn.push(with(|scene| {
+            scene.rack = Class::ALL.iter().map(|class| Some((*class, Size::Medium))).chain([None]).collect();
+        }));
         drawn.extend(Hand::ALL.iter().map(|hand| with(|scene| scene.hand = *hand)));
         drawn.extend((0..6).map(|kind| with(|scene| scene.look = Look { skin: kind, hair: kind, shape: kind })));
         let seen = vec![Seen::FacepieceUsed, Seen::FilterAskew, Seen::StrapCracked, Seen::AirSupplied, Seen::HoodDamp];
@@ -530,6 +546,7 @@ mod tests {
             drop: false,
             gear: Vec::new(),
             worn: None,
+            rack: vec![Some((Class::Half, Size::Medium))],
             hood: None,
             off: None,
             nebulizers: [nebulizer(Role::Check), nebulizer(Role::Fit)],

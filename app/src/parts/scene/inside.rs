@@ -120,7 +120,29 @@ const MASK: &[Stroke] = &[
     (LINE, "M106 318C120 292 146 280 166 268C178 250 188 240 200 240C212 240 222 250 234 268C254 280 280 292 294 318"),
     (LINE, "M200 240V318"),
 ];
-const VOICE: Stroke = (LINE, "M168 228L156 210M146 242L126 226M126 258L102 248");
+/// Round the mouth and clear of the nozzle, before which strokes would be spray.
+const VOICE: Stroke = (LINE, "M121 256C124 247 129 239 136 232M107 252C111 241 116 232 125 222");
+
+/// Mist as far as the eye goes, since it is in the hood too: before the window, and again to each side of it, above and
+/// below.
+fn all_round(level: u8) -> Html {
+    let row = || {
+        html! {
+            <>
+                { placed("translate(-246 -146) scale(1.75)", mist(level)) }
+                { placed("translate(-572 -146) scale(1.75)", mist(level)) }
+                { placed("translate(80 -146) scale(1.75)", mist(level)) }
+            </>
+        }
+    };
+    html! {
+        <>
+            { row() }
+            { placed("translate(0 -292)", row()) }
+            { placed("translate(0 292)", row()) }
+        </>
+    }
+}
 
 /// The view, with the same in words.
 pub(crate) fn inside(view: View, label: AttrValue) -> Html {
@@ -137,7 +159,6 @@ pub(crate) fn inside(view: View, label: AttrValue) -> Html {
         <>
             { hand }
             { draw(NEBULIZER) }
-            { placed("translate(-246 -146) scale(1.75)", mist(view.mist)) }
             <path class={KIT_RING} d={[CLOTH_OF_HOOD, WINDOW].concat()} />
             { draw(FOLDS) }
             { draw(HOLE) }
@@ -150,11 +171,11 @@ pub(crate) fn inside(view: View, label: AttrValue) -> Html {
             { if view.hood { hood } else { Html::default() } }
         </>
     };
-    // The head turns within the hood, and hood and room alike go the other way.
-    let seen = match view.exercise {
-        Some(Exercise::HeadSide) => moving("look-side", "translate(-90 0)", seen),
-        Some(Exercise::HeadUpDown) => moving("look-nod", "translate(0 90)", seen),
-        _ => seen,
+    // The head turns within the hood, and hood, mist and room alike go the other way.
+    let turned = |part| match view.exercise {
+        Some(Exercise::HeadSide) => moving("look-side", "translate(-90 0)", part),
+        Some(Exercise::HeadUpDown) => moving("look-nod", "translate(0 90)", part),
+        _ => part,
     };
     let own = if view.mask { draw(MASK) } else { Html::default() };
     let own = match view.exercise {
@@ -164,8 +185,9 @@ pub(crate) fn inside(view: View, label: AttrValue) -> Html {
     html! {
         <svg class={classes!("scene", "inside", tint(view.agent), "skin-2", "hair-brown")} viewBox="0 0 400 300" role="img" aria-labelledby="inside-title">
             <title id="inside-title">{ label }</title>
-            { seen }
+            { turned(seen) }
             { own }
+            { if view.hood { turned(all_round(view.mist)) } else { Html::default() } }
             { if view.exercise == Some(Exercise::Talking) { draw(&[VOICE]) } else { Html::default() } }
         </svg>
     }

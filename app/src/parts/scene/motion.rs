@@ -5,7 +5,7 @@ use super::{
     pen::{draw, moving, placed},
 };
 use bittersweet_core::{
-    act::Exercise,
+    act::{Aim, Exercise},
     scene::{Hand, Head, Ill, Scene},
 };
 use yew::{Html, html};
@@ -46,7 +46,7 @@ pub(super) fn person(scene: &Scene, person: Html) -> Html {
     }
 }
 
-/// Breath and voice, before the mouth: in the hood, above and below the nozzle.
+/// Breath and voice, before the mouth: in the hood, above the nozzle and below it.
 pub(super) fn breath(scene: &Scene) -> Html {
     let breath = match (scene.ill, scene.exercise) {
         (Some(Ill::Wheezes), _) => "M300 172l4-7l4 7l4-7l4 7l4-7l4 7l4-7l4 7",
@@ -57,11 +57,26 @@ pub(super) fn breath(scene: &Scene) -> Html {
         (_, Some(Exercise::DeepBreathing)) => {
             "M300 148c6 7 12 7 18 0s12-7 18 0M300 160c6 7 12 7 18 0s12-7 18 0M300 172c6 7 12 7 18 0s12-7 18 0"
         }
-        (_, Some(Exercise::Talking)) if scene.whispers => "M303 172l5-6M309 178l8-4",
-        (_, Some(Exercise::Talking)) => "M302 170l9-14M308 178l18-12M308 222l18 12",
+        (_, Some(Exercise::Talking)) => return voice(scene),
         _ => return Html::default(),
     };
     draw(&[(LINE, breath)])
+}
+
+/// Voice, as arcs round the mouth or what covers it: below the nozzle and its spray, and of another shape than that.
+fn voice(scene: &Scene) -> Html {
+    let arcs = if scene.whispers {
+        "M297 235C295 240 292 245 288 249"
+    } else {
+        "M299 230C297 238 293 245 286 250M307 233C304 242 299 249 292 255M315 236C311 246 305 254 298 260"
+    };
+    let turned_away = scene.held.is_some_and(|held| held.aim == Aim::Away);
+    let at = match (scene.worn, turned_away) {
+        (None, _) => "translate(-24 -13)",
+        (Some(_), true) => "translate(-13 5)",
+        (Some(_), false) => "",
+    };
+    placed(at, draw(&[(LINE, arcs)]))
 }
 
 /// Marks in the air: turning, haste, swinging.
