@@ -22,10 +22,10 @@ pub(crate) const FIRST: &str = "start";
 /// What each module may weigh: a ratchet, a little above what it weighs now. It is raised only for what a screen newly does, or how much faster it does it.
 const CEILINGS: [(&str, usize); 6] = [
     (FIRST, 129_800),
-    ("run", 278_600),
-    ("review", 375_500),
-    ("practice", 289_000),
-    ("worker", 220_000),
+    ("run", 279_200),
+    ("review", 376_000),
+    ("practice", 289_500),
+    ("worker", 220_500),
     ("kept", 179_000),
 ];
 

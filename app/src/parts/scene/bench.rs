@@ -32,29 +32,30 @@ pub(super) fn bench(scene: &Scene) -> Html {
 }
 
 /// Where the rack begins, and how wide it may be before it comes up to the cup.
-const LEFT: f32 = 8.0;
-const WIDTH: f32 = 206.0;
+const LEFT: u32 = 8;
+const WIDTH: u32 = 206;
 /// How far apart its places lie at most; nearer than the second, what lies there is drawn smaller.
-const APART: f32 = 58.0;
-const CROWDED: f32 = 54.0;
+const APART: u32 = 58;
+const CROWDED: u32 = 54;
 /// Where facepieces stand, and how far down from its own middle one reaches.
-const BOTTOM: f32 = 590.0;
-const REACH: f32 = 18.0;
+const BOTTOM: u32 = 590;
+const REACH: u32 = 18;
 
-/// Facepieces side by side in the order of the rack, an empty place for one that is worn.
+/// Facepieces side by side in the order of the rack, an empty place for one that is worn. In whole numbers: to write broken
+/// ones would weigh as much as the rest of the bench.
 fn rack(places: &[Option<(Class, Size)>]) -> Html {
-    let count = u8::try_from(places.len()).unwrap_or(Slot::MOST);
-    let apart = (WIDTH / f32::from(count)).min(APART);
-    let place = |(nth, place): (u8, &Option<(Class, Size)>)| {
+    let count = u32::try_from(places.len()).unwrap_or(u32::from(Slot::MOST)).max(1);
+    let apart = (WIDTH / count).min(APART);
+    let place = |(nth, place): (u32, &Option<(Class, Size)>)| {
         let size = match place {
-            Some((_, Size::Small)) => 0.84,
-            Some((_, Size::Medium)) | None => 1.0,
-            Some((_, Size::Large)) => 1.14,
+            Some((_, Size::Small)) => 84,
+            Some((_, Size::Medium)) | None => 100,
+            Some((_, Size::Large)) => 114,
         };
-        let scale = size * (apart / CROWDED).min(1.0);
-        let (x, y) = (LEFT + apart * (f32::from(nth) + 0.5), BOTTOM - REACH * scale);
+        let percent = size * apart.min(CROWDED) / CROWDED;
+        let (x, y) = (LEFT + apart * nth + apart / 2, BOTTOM - REACH * percent / 100);
         let lying = place.map_or(EMPTY, |(class, _)| facepiece(class));
-        html! { <g transform={format!("translate({x:.1} {y:.1}) scale({scale:.2})")}>{ draw(lying) }</g> }
+        html! { <g transform={format!("translate({x} {y}) scale({}.{:02})", percent / 100, percent % 100)}>{ draw(lying) }</g> }
     };
     (0..).zip(places).map(place).collect()
 }
