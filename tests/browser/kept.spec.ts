@@ -99,7 +99,7 @@ test("killed after a run was ended and a question answered, progress tells of bo
   await expect(again.locator(".ended > li")).toHaveCount(1);
   await expect(again.locator("#practised")).toBeVisible();
   await again.goto("./#/refresh");
-  await expect(again.locator("#come-back")).toContainText("1 will be due");
+  await expect(again.locator("#come-back")).toContainText("To refresh then: 1");
   await second.close();
   rmSync(profile, { recursive: true, force: true });
 });

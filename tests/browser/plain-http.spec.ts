@@ -52,7 +52,7 @@ test("a drill is named, and what was answered comes back", async ({ page }) => {
   await expect(page.locator("#verdict")).toBeVisible();
   await page.reload();
   await page.goto("./#/refresh");
-  await expect(page.locator("#come-back")).toContainText("1 will be due");
+  await expect(page.locator("#come-back")).toContainText("To refresh then: 1");
 });
 
 test("an assessment is passed, with a reload after every part of it, and its result stays", async ({ page }) => {

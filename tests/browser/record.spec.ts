@@ -45,7 +45,7 @@ test("it says what it is, who, what and when, and nothing that the model reckons
   await expect(page.locator(".states")).toHaveText("Practice on a simulation: not a fit test, not a certification.");
   const rows = page.locator("section[aria-labelledby=latest-title] tbody tr");
   await expect(rows).toHaveCount(6);
-  await expect(rows.first()).toHaveText(/Noor, from the bakerysweetOn requestnot in real time throughout0 of 1spoils the result$/);
+  await expect(rows.first()).toHaveText(/Noor, from the bakerysweetHelp on requestnot in real time throughout0 of 1spoils the result$/);
   await expect(page.locator(".shows[data-agent=sweet]")).toContainText("at least 81%");
   await expect(page.locator(".facts")).toContainText("Runs ended6");
   await expect(page.locator(".facts")).toContainText("unaided and in real time5");

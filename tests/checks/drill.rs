@@ -3,12 +3,12 @@
 use bittersweet_core::{
     act::{Act, Threshold, Verdict},
     drill::{Asks, Drill, Level, Marked, Named, Shown, Weight, drill},
-    log::Entry,
+    log::{Entry, What},
     review::review,
     rulebook::{Agent, RuleId},
     run::Run,
     scenario::Scenario,
-    sign::Seen,
+    sign::{Seen, Sign},
     source::{Gravity, Push, Skill},
     state::{About, State},
     units::Ms,
@@ -141,6 +141,28 @@ fn what_is_shown_is_short_in_order_and_has_what_decides() {
 }
 
 /// What is left out was by the book: nothing in it was broken, and nothing in it was said.
+#[test]
+fn what_was_tasted_decides_no_screening_that_was_spoilt() {
+    let is_taste = |shown: Shown| {
+        let Shown::Entry(What::Sign(Sign::Seen(seen))) = shown else { return false };
+        matches!(seen, Seen::SignalsTaste | Seen::SaysTaste | Seen::SaysTrace | Seen::SaysTasteLate)
+    };
+    let mut spoilt = 0;
+    for (seed, drill) in Level::ALL.iter().flat_map(|level| drills(*level, 200)) {
+        let broke = drill.decides.iter().any(|(_, weight)| matches!(weight, Weight::Broke(_)));
+        if drill.asks != Asks::Threshold || drill.accepted.first() != Some(&Named::Invalid) || !broke {
+            continue;
+        }
+        let tasted = drill.lines.iter().enumerate().filter(|(_, line)| is_taste(line.shown)).map(|(place, _)| place);
+        for place in tasted {
+            spoilt += 1;
+            let weight = drill.decides.iter().find(|(decided, _)| *decided == place).map(|(_, weight)| *weight);
+            assert!(!matches!(weight, Some(Weight::Decides)), "seed {seed}");
+        }
+    }
+    assert!(spoilt > 20, "{spoilt}");
+}
+
 #[test]
 fn what_is_folded_was_by_the_book() {
     for level in Level::ALL.iter().copied() {

@@ -226,7 +226,7 @@ fn why_named(words: &Words, drill: &Drill, named: Named) -> Vec<AttrValue> {
     let decided = drill.decides.iter().filter_map(|(place, weight)| {
         let line = drill.lines.get(*place)?;
         let says = match weight {
-            Weight::Broke(rule) if !stands => words.rule_says(*rule),
+            Weight::Broke(rule) if !stands => words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(*rule))]),
             Weight::Decides => line_text(words, drill, *line),
             Weight::Broke(_) | Weight::Harmless => return None,
         };

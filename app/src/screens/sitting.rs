@@ -239,7 +239,7 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
     html! {
         <article class="assess practice" data-agent={terms.agent.code()}>
             // Who comes to it hears at once how it ended.
-            <h1 id="heading" tabindex="-1" aria-describedby={is_over.then_some("result")}>{ words.fill(Word::AssessOne, &[("number", &number), ("date", &clock::date(sitting.day).replace(' ', "\u{a0}"))]) }</h1>
+            <h1 id="heading" tabindex="-1" aria-describedby={is_over.then_some("result")}>{ words.fill(Word::AssessOne, &[("number", &number), ("date", &clock::date(sitting.day))]) }</h1>
             if matches!(props.around.keeper.keeping, Keeping::Memory) {
                 <p class="notice">{ words.get(Word::AssessMemory) }</p>
             }

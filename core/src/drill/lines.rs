@@ -111,6 +111,10 @@ pub(super) fn decides(lines: &[Line], truth: &Truth, run: &Run, told: &Told) -> 
         About::Test(number) => run.state().tests.get(number).map_or(Ms::ZERO, |test| test.common.from),
         About::Day | About::Screening(_) => Ms::ZERO,
     };
+    // A threshold that does not count is decided by what spoilt it, whatever was tasted.
+    let is_spoilt = matches!(truth.about, About::Screening(_))
+        && !truth.broken.is_empty()
+        && truth.accepted.first() == Some(&Named::Invalid);
     let changes_nothing = truth
         .accepted
         .first()
@@ -118,6 +122,7 @@ pub(super) fn decides(lines: &[Line], truth: &Truth, run: &Run, told: &Told) -> 
     for (place, line) in lines.iter().enumerate() {
         let Shown::Entry(What::Sign(sign)) = line.shown else { continue };
         let weight = match (is_taste(sign) && line.at >= from, view.is_of_story(sign) && !is_taste(sign)) {
+            (true, _) if is_spoilt => continue,
             (true, _) => Weight::Decides,
             (false, true) if changes_nothing => Weight::Harmless,
             (false, true) => Weight::Decides,

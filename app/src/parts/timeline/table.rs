@@ -170,7 +170,7 @@ fn in_hood(level: f64) -> String {
     if level > 0.0 && level < 0.1 { small(level) } else { format!("{level:.1}") }
 }
 
-/// The levels, each half minute.
+/// The levels, each half minute, and where the most is in the facepiece: a leak can come and go between two of them.
 fn levels(words: &Words, part: &Part) -> Html {
     let mut rows: Vec<(Ms, Level, Option<f64>)> = Vec::new();
     let mut at = part.stretch.exercises.first().map_or(part.stretch.from, |bar| bar.from);
@@ -182,6 +182,10 @@ fn levels(words: &Words, part: &Part) -> Html {
             rows.push((at, *level, book));
         }
         at = at.plus(HALF_MINUTE);
+    }
+    if let Some(most) = part.levels.iter().max_by(|one, other| one.mask.total_cmp(&other.mask)) {
+        let book = part.book.iter().rfind(|(when, _)| *when <= most.at).map(|(_, level)| *level);
+        rows.insert(rows.partition_point(|(at, ..)| *at < most.at), (most.at, *most, book));
     }
     html! {
         <div class="wide" tabindex="0" role="group" aria-label={words.get(Word::TimelineLevels)}>
