@@ -159,7 +159,7 @@ test("a number that is none is refused at its field, and an assessment is not en
   await reader.press("button", "Begin the assessment");
   const field = await reader.focused();
   expect([field.role, field.name, field.state.invalid]).toEqual(["textbox", "Number of this assessment", "true"]);
-  expect(field.description).toContain("Six figures at most");
+  expect(field.description).toContain("Six digits at most");
   await reader.write("Number of this assessment", "7");
   await reader.press("button", "Begin the assessment");
   await reader.find("button", "Begin this run");
@@ -174,7 +174,7 @@ test("a number that is none is refused at its field, and an assessment is not en
   await page.keyboard.press("Enter");
   await reader.stands("button", "Go on with it");
   await reader.press("button", "End the assessment here");
-  await reader.stands("heading", /^Assessment 7 · /);
+  await reader.stands("heading", /^Assessment 7, /);
   expect((await reader.focused()).description).toContain("Not passed");
   expect((await reader.all("heading")).map(({ name }) => name)).toEqual(expect.arrayContaining(["What it was not passed by", "What was counted"]));
 });
@@ -195,7 +195,7 @@ test("an assessment is passed, and nothing is said of an answer before its end",
   // What was counted is heard in the row of what it is.
   const [row] = (await listener.find("rowheader", "Drills and questions wholly right")).within;
   const cells = (await listener.all("cell")).filter(({ within }) => within[0].handle === row.handle);
-  expect(cells.map(({ name }) => name)).toEqual(["18 of 18", "82 to 100 %"]);
+  expect(cells.map(({ name }) => name)).toEqual(["18 of 18", "82 to 100%"]);
   await page.reload();
   await result(listener, true);
   await stays(listener);

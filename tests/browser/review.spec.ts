@@ -228,7 +228,7 @@ test("the two figures stand together, with what each departure did and what the 
   await clean(page, "the review of a spoilt run");
 
   await review(page, golden("grinding-shop"));
-  await expect(page.locator(".cost .poor")).toContainText("cannot tell your test from one by the book");
+  await expect(page.locator(".cost .poor")).toContainText("cannot tell your test apart");
   await expect(page.locator(".cost .shares")).toHaveCount(0);
   await expect(page.locator("#turned")).toContainText("Nothing turned it");
 });
