@@ -188,7 +188,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
             if !session.is_finished() {
                 <label class="setting">
                     <input type="checkbox" id="shortcut" checked={*shortcut} onchange={toggle} />
-                    { words.get(if session.set.is_some() { Word::RunShortcutS } else { Word::RunShortcut }) }
+                    { words.get(shortcuts(session.conditions.help)) }
                 </label>
             }
             { for voice.map(|voice| html! {
@@ -198,5 +198,14 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 </label>
             }) }
         </div>
+    }
+}
+
+/// What the keys do, by the help there is: an assessment has none.
+const fn shortcuts(help: Help) -> Word {
+    match help {
+        Help::Guided => Word::RunShortcutN,
+        Help::OnRequest => Word::RunShortcutH,
+        Help::Unaided => Word::RunShortcutS,
     }
 }

@@ -147,11 +147,7 @@ fn departure_name(words: &Words, departure: Departure) -> AttrValue {
 
 fn sentence(words: &Words, chance: Chance, apart: Word, same: Word) -> AttrValue {
     let (ran, book) = (of_100(words, chance.ran), of_100(words, chance.book));
-    if chance.apart {
-        words.fill(apart, &[("ran", &ran), ("book", &book)])
-    } else {
-        words.fill(same, &[("book", &book)])
-    }
+    words.fill(if chance.apart { apart } else { same }, &[("ran", &ran), ("book", &book)])
 }
 
 /// A range of chances as so many of a hundred.
