@@ -18,8 +18,8 @@ use bittersweet_core::{
 use std::{cell::LazyCell, collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
 
-/// The citation of what stands in no text.
-const PRACTICE: &str = "common practice";
+/// How citations begin that say themselves that no text asks for it.
+const OURS: [&str; 2] = ["common practice", "our reading"];
 
 /// All words of one language.
 #[derive(Clone, Debug)]
@@ -189,8 +189,7 @@ impl Words {
     /// Where a rule or an answer comes from, on what that rests, and how it reached us.
     pub(crate) fn whence(&self, citation: &str, basis: Basis, reading: Reading) -> String {
         let mut parts = vec![self.source(citation)];
-        // What is common practice and nothing else has said so already.
-        if citation != PRACTICE {
+        if !OURS.iter().any(|said| citation.starts_with(said)) {
             parts.push(self.of(&format!("basis.{}", basis.code())));
         }
         parts.push(self.of(&format!("reading.{}", reading.code())));

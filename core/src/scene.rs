@@ -144,6 +144,17 @@ coded! {
     }
 }
 
+/// How much a nebulizer holds, as far as could be seen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Liquid {
+    /// What one session needs; taken to be so until looked at.
+    Enough,
+    /// Hardly anything.
+    Low,
+    /// Nothing: it was rinsed and shaken dry.
+    Nothing,
+}
+
 /// A nebulizer, as the last look at it showed it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Nebulizer {
@@ -151,8 +162,8 @@ pub struct Nebulizer {
     pub role: Role,
     /// What its tag says; `None` until looked at.
     pub tag: Option<Tag>,
-    /// Whether it was seen to hold hardly anything.
-    pub low: bool,
+    /// How much is in it.
+    pub liquid: Liquid,
     /// Whether a crust was seen on its tip.
     pub crusted: bool,
 }
@@ -469,7 +480,7 @@ fn gesture(sign: Sign) -> Option<Hand> {
 /// What the last look at a nebulizer showed, and what was done to it since.
 #[expect(clippy::wildcard_enum_match_arm, reason = "few acts and signs concern a nebulizer")]
 fn nebulizer(run: &Run, role: Role) -> Nebulizer {
-    let mut found = Nebulizer { role, tag: None, low: false, crusted: false };
+    let mut found = Nebulizer { role, tag: None, liquid: Liquid::Enough, crusted: false };
     let mut looked = false;
     for entry in run.log() {
         match entry.what {
@@ -478,9 +489,9 @@ fn nebulizer(run: &Run, role: Role) -> Nebulizer {
                 match act {
                     Act::LabelNebulizer(of) if of == role => found.tag = Some(Tag::Own),
                     Act::ClearNebulizer(of) if of == role => found.crusted = false,
-                    Act::RinseNebulizer(of) if of == role => (found.crusted, found.low) = (false, true),
+                    Act::RinseNebulizer(of) if of == role => (found.crusted, found.liquid) = (false, Liquid::Nothing),
                     Act::FillNebulizer(of) if of == role => {
-                        found.low = false;
+                        found.liquid = Liquid::Enough;
                         found.tag = found.tag.map(|tag| if tag == Tag::Blank { tag } else { Tag::Own });
                     }
                     _ => {}
@@ -491,8 +502,8 @@ fn nebulizer(run: &Run, role: Role) -> Nebulizer {
                 Seen::NebulizerSwapped => found.tag = Some(Tag::Other),
                 Seen::NebulizerOtherAgent => found.tag = Some(Tag::OtherAgent),
                 Seen::NebulizerUnmarked => found.tag = Some(Tag::Blank),
-                Seen::NebulizerLevelRight => found.low = false,
-                Seen::NebulizerLow => found.low = true,
+                Seen::NebulizerLevelRight => found.liquid = Liquid::Enough,
+                Seen::NebulizerLow => found.liquid = Liquid::Low,
                 Seen::NebulizerTipFree => found.crusted = false,
                 Seen::NebulizerTipCrusted => found.crusted = true,
                 _ => {}

@@ -7,9 +7,10 @@ use crate::{
 };
 use bittersweet_core::{
     act::Act,
+    facepiece::{Class, Size},
     log::What,
     run::Run,
-    scene::{Hood, Scene},
+    scene::{Hood, Liquid, Scene},
 };
 use std::rc::Rc;
 use yew::prelude::*;
@@ -95,18 +96,38 @@ pub(crate) fn describe(words: &Words, scene: &Scene) -> String {
         if let Some(tag) = nebulizer.tag {
             say(&format!("bench.{role}.{}", tag.code()));
         }
-        if nebulizer.low {
-            say(&format!("bench.{role}.low"));
+        match nebulizer.liquid {
+            Liquid::Enough => {}
+            Liquid::Low => say(&format!("bench.{role}.low")),
+            Liquid::Nothing => say(&format!("bench.{role}.nothing")),
         }
         if nebulizer.crusted {
             say(&format!("bench.{role}.crusted"));
         }
     }
+    said.push(rack(words, &scene.rack));
+    let mut say = |key: &str| said.push(words.of(&format!("scene.{key}")));
     if let Some(close) = &scene.close {
         say(&format!("close.{}", close.object.code()));
         said.extend(close.seen.iter().map(|seen| words.of(&format!("sign.{}", seen.code()))));
     }
     said.join(" ")
+}
+
+/// What lies on the rack, in its order.
+fn rack(words: &Words, places: &[Option<(Class, Size)>]) -> AttrValue {
+    let place = |place: &Option<(Class, Size)>| match place {
+        Some((class, size)) => words.of_filled(
+            "scene.rack.piece",
+            &[
+                ("class", &words.of(&format!("class.{}", class.code()))),
+                ("size", &words.of(&format!("size.{}", size.code()))),
+            ],
+        ),
+        None => words.of("scene.rack.empty"),
+    };
+    let pieces = places.iter().map(place).collect::<Vec<_>>().join("; ");
+    words.of_filled("scene.rack.lies", &[("pieces", &pieces)])
 }
 
 /// The picture in words, to unfold.
@@ -170,7 +191,6 @@ mod tests {
     use super::*;
     use bittersweet_core::{
         act::{Aim, Exercise, Role},
-        facepiece::{Class, Size},
         run::Run,
         scenarios::BUILT_IN,
         scene::{Around, Close, Hand, Head, Held, Ill, Mouth, Nebulizer, Object, Off, Tag, Worn},
@@ -214,8 +234,10 @@ mod tests {
         scenes.extend(Off::ALL.iter().map(|off| Scene { off: Some(*off), ..plain.clone() }));
         scenes.extend(Around::ALL.iter().map(|around| Scene { around: Some(*around), ..plain.clone() }));
         for tag in Tag::ALL.iter().copied().map(Some) {
-            let nebulizer = |role| Nebulizer { role, tag, low: true, crusted: true };
-            scenes.push(Scene { nebulizers: [Role::Check, Role::Fit].map(nebulizer), ..plain.clone() });
+            for liquid in [Liquid::Low, Liquid::Nothing] {
+                let nebulizer = |role| Nebulizer { role, tag, liquid, crusted: true };
+                scenes.push(Scene { nebulizers: [Role::Check, Role::Fit].map(nebulizer), ..plain.clone() });
+            }
         }
         let objects = [
             Object::Nebulizer(Role::Fit),
@@ -240,6 +262,7 @@ mod tests {
         }
         for class in Class::ALL.iter().copied() {
             for size in Size::ALL.iter().copied() {
+                scenes.push(Scene { rack: vec![Some((class, size)), None], ..plain.clone() });
                 let fault = Some(Seen::StrapTwisted);
                 scenes.push(Scene { worn: Some(Worn { class, size, fault, slipped: true }), ..plain.clone() });
             }
@@ -253,7 +276,8 @@ mod tests {
         }
         for scene in scenes {
             let said = describe(&words, &scene);
-            assert!(!said.contains("scene."), "{said}");
+            let key = ["scene.", "class.", "size."].into_iter().find(|key| said.contains(key));
+            assert_eq!(key, None, "{said}");
         }
     }
 }

@@ -75,22 +75,20 @@ pub(crate) fn assessments(outcomes: &[OutcomeV1]) -> usize {
 /// How a run was made, in a row.
 fn manner(words: &Words, outcome: &OutcomeV1) -> String {
     let evidence = &outcome.evidence;
-    let mut parts = vec![
-        words.of(&format!("agent.{}.name", evidence.agent.code())),
-        words.of(&format!("help.{}", evidence.help.code())),
-    ];
+    let mut how = vec![words.of(&format!("help.{}", evidence.help.code()))];
     if evidence.hints > 0 {
-        parts.push(words.fill_counts(Word::RunsHints, &[("number", evidence.hints)]));
+        how.push(words.fill_counts(Word::RunsHints, &[("number", evidence.hints)]));
     }
-    parts.push(words.get(if evidence.real_pace { Word::RunsReal } else { Word::RunsNotReal }));
+    how.push(words.get(if evidence.real_pace { Word::RunsReal } else { Word::RunsNotReal }));
     if !evidence.whole {
-        parts.push(words.get(Word::RunsNotWhole));
+        how.push(words.get(Word::RunsNotWhole));
     }
     if outcome.set.is_some() {
-        parts.push(words.get(Word::RunsSet));
+        how.push(words.get(Word::RunsSet));
     }
-    parts.push(words.fill_counts(Word::RunsMinutes, &[("number", outcome.minutes)]));
-    parts.join(" · ")
+    let agent = words.of(&format!("agent.{}.name", evidence.agent.code()));
+    let minutes = words.fill_counts(Word::RunsMinutes, &[("number", outcome.minutes)]);
+    format!("{agent} · {} · {minutes}", how.join(", "))
 }
 
 fn one(words: &Words, number: usize, outcome: &OutcomeV1) -> Html {

@@ -195,7 +195,7 @@ mod tests {
         facepiece::Size,
         rulebook::Agent,
         scenario::Look,
-        scene::{Around, Close, Held, Mouth, Nebulizer, Object, Tag, Worn},
+        scene::{Around, Close, Held, Liquid, Mouth, Nebulizer, Object, Tag, Worn},
         sign::Seen,
     };
     use futures::executor::block_on;
@@ -404,11 +404,18 @@ mod tests {
         for in_hand in [false, true] {
             for place in 0..2 {
                 let looked = Tag::ALL.iter().copied().map(Some).chain([None]);
-                let states = looked.flat_map(|tag| [(tag, false, false), (tag, true, false), (tag, false, true)]);
-                distinct(states.map(|(tag, low, crusted)| {
+                let states = looked.flat_map(|tag| {
+                    [
+                        (tag, Liquid::Enough, false),
+                        (tag, Liquid::Low, false),
+                        (tag, Liquid::Nothing, false),
+                        (tag, Liquid::Enough, true),
+                    ]
+                });
+                distinct(states.map(|(tag, liquid, crusted)| {
                     with(|scene| {
                         let nebulizer = &mut scene.nebulizers[place];
-                        (nebulizer.tag, nebulizer.low, nebulizer.crusted) = (tag, low, crusted);
+                        (nebulizer.tag, nebulizer.liquid, nebulizer.crusted) = (tag, liquid, crusted);
                         let role = nebulizer.role;
                         scene.held =
                             in_hand.then_some(Held { role, aim: Aim::AtMouth, pressed: false, failing: false });
@@ -530,7 +537,7 @@ mod tests {
     }
 
     fn with(change: impl FnOnce(&mut Scene)) -> String {
-        let nebulizer = |role| Nebulizer { role, tag: Some(Tag::Own), low: false, crusted: false };
+        let nebulizer = |role| Nebulizer { role, tag: Some(Tag::Own), liquid: Liquid::Enough, crusted: false };
         let mut scene = Scene {
             agent: Agent::Sweet,
             look: Look::default(),

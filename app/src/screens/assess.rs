@@ -118,7 +118,7 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
                         <input type="text" inputmode="numeric" id="number" size="8" autocomplete="off" maxlength="6" required={true} pattern="[0-9]{1,6}" aria-describedby="about-number" value={number.to_string()} oninput={on_number} />
                     </label>
                     <p class="soft" id="about-number">{ words.get(Word::AssessNumberText) }</p>
-                    <p>{ words.fill(Word::AssessMinutes, &[("minutes", &terms.minutes().to_string())]) }</p>
+                    <p>{ words.fill_counts(Word::AssessMinutes, &[("runs", length.runs()), ("drills", length.drills()), ("questions", length.questions()), ("minutes", terms.minutes())]) }</p>
                     <p class="ways">
                         <button type="submit" id="begin" class="main" disabled={sittings.is_none()}>{ words.get(Word::AssessBegin) }</button>
                         <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>

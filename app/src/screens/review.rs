@@ -210,10 +210,7 @@ fn turning(told: &Told<'_>, turned: Option<(&Finding, Ms)>, put_right: bool) -> 
     } else {
         (Word::PlayerFirstOff, Word::PlayerFromBefore)
     };
-    let mut says = first_of(told, finding).unwrap_or_default().to_string();
-    if !says.ends_with(['.', '!', '?', '”']) {
-        says.push('.');
-    }
+    let says = first_of(told, finding).unwrap_or_default();
     let before = before(told.scenario, told.state, finding);
     html! {
         <div class="turned" id="turned">

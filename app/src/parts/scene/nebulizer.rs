@@ -8,7 +8,7 @@ use super::{
 use bittersweet_core::{
     act::{Aim, Role},
     rulebook::Agent,
-    scene::{Held, Nebulizer, Tag},
+    scene::{Held, Liquid, Nebulizer, Tag},
 };
 use yew::{Html, html};
 
@@ -17,12 +17,22 @@ const GLASSWARE: &[Stroke] = &[
     (PLAIN, "M0 -5L26 -7C30 -16 40 -20 50 -20C62 -20 70 -14 71 -7H80V7H71C70 16 62 22 50 22C40 22 30 16 26 7L0 5Z"),
     (LINE, "M26 -7V7M71 -7V7M44 -20V-26H56V-20"),
 ];
-/// What is in the chamber, as it lies when held level and when upright.
-const LEVEL: Stroke = (AGENT, "M28 8H70C67 16 60 21 50 21C40 21 32 16 28 8Z");
-const UPRIGHT: Stroke = (AGENT, "M54 -20C64 -18 70 -14 71 -7V7C70 16 64 20 54 22Z");
-/// The same where hardly anything is left.
-const LEVEL_LOW: Stroke = (AGENT, "M36 17H64C60 20 56 21 50 21C44 21 40 20 36 17Z");
-const UPRIGHT_LOW: Stroke = (AGENT, "M67 -12C70 -10 71 -9 71 -7V7C71 9 70 10 67 12Z");
+/// What is in the chamber, as it lies when held level.
+const fn level(liquid: Liquid) -> &'static [Stroke] {
+    match liquid {
+        Liquid::Enough => &[(AGENT, "M28 8H70C67 16 60 21 50 21C40 21 32 16 28 8Z")],
+        Liquid::Low => &[(AGENT, "M36 17H64C60 20 56 21 50 21C44 21 40 20 36 17Z")],
+        Liquid::Nothing => &[],
+    }
+}
+/// The same when upright.
+const fn upright_level(liquid: Liquid) -> &'static [Stroke] {
+    match liquid {
+        Liquid::Enough => &[(AGENT, "M54 -20C64 -18 70 -14 71 -7V7C70 16 64 20 54 22Z")],
+        Liquid::Low => &[(AGENT, "M67 -12C70 -10 71 -9 71 -7V7C71 9 70 10 67 12Z")],
+        Liquid::Nothing => &[],
+    }
+}
 const BULB: &[Stroke] = &[
     (DEEP, "M80 -9C88 -24 104 -28 118 -24C134 -20 144 -10 144 0C144 10 134 20 118 24C104 28 88 24 80 9Z"),
     (LINE, "M86 -12V12M138 -4h5v8h-5"),
@@ -84,7 +94,7 @@ fn upright(nebulizer: Nebulizer) -> Html {
     html! {
         <>
             { draw(GLASSWARE) }
-            { draw(&[if nebulizer.low { UPRIGHT_LOW } else { UPRIGHT }]) }
+            { draw(upright_level(nebulizer.liquid)) }
             { draw(BULB) }
             { if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }
         </>
@@ -108,7 +118,7 @@ pub(super) fn sprayed(nebulizer: Nebulizer, fine: bool) -> Html {
         html! {
             <>
                 { draw(GLASSWARE) }
-                { draw(&[if nebulizer.low { LEVEL_LOW } else { LEVEL }]) }
+                { draw(level(nebulizer.liquid)) }
                 { draw(BULB_PRESSED) }
                 { if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }
                 { draw(&[if fine { PUFF } else { DRIP }]) }
@@ -163,18 +173,16 @@ pub(super) fn held(held: Held, nebulizer: Nebulizer, agent: Agent) -> Html {
     let bulb = draw(if held.pressed { BULB_PRESSED } else { BULB });
     let grip = if held.pressed { "translate(0 7)" } else { "" };
     let grip_over = if held.pressed { "translate(0 3)" } else { "" };
-    let level = match (held.aim, nebulizer.low) {
-        (Aim::Away, false) => UPRIGHT,
-        (Aim::Away, true) => UPRIGHT_LOW,
-        (Aim::AtMouth, false) => LEVEL,
-        (Aim::AtMouth, true) => LEVEL_LOW,
+    let liquid = match held.aim {
+        Aim::Away => upright_level(nebulizer.liquid),
+        Aim::AtMouth => level(nebulizer.liquid),
     };
     let whole = || {
         html! {
             <>
                 { placed(grip, draw(&[FINGERS])) }
                 { draw(GLASSWARE) }
-                { draw(&[level]) }
+                { draw(liquid) }
                 { bulb.clone() }
                 { if nebulizer.crusted { draw(&[CRUST]) } else { Html::default() } }
                 { spray.clone() }
