@@ -101,12 +101,11 @@
     return module;
   }
 
-  // Once there is something to read: a module that takes the page over before would put that off. Where nothing is painted, as
-  // in a window that is hidden, it is not waited for long.
-  const painted = new Promise((done) => {
-    new PerformanceObserver(done).observe({ type: "paint", buffered: true });
-    setTimeout(done, 500);
-  });
+  // Once there is something to read: a module that is drawn before would put that off. What the first frame shows is handed on
+  // when its task ends; a little later it has been painted. A window that is hidden has no frames: neither is waited for long.
+  const soon = (told) => new Promise((done) => (told(done), setTimeout(done, 500)));
+  const drawn = soon((done) => requestAnimationFrame(() => setTimeout(done)));
+  const painted = soon((done) => new PerformanceObserver(done).observe({ type: "paint", buffered: true }));
 
   /** Leaves a text where the page looks before it asks for it. One that does not arrive the page asks for again, and says so. */
   async function leave(address) {
@@ -143,7 +142,7 @@
       const along = Promise.allSettled(begins(next).map(leave));
       arrived = await module(next);
       await along;
-      await painted;
+      await drawn;
     } catch (error) {
       if (!shown) throw error;
       // What shows lives on.
@@ -164,7 +163,20 @@
       roots.set(before.entry, root);
       root.replaceWith(roots.get(next) ?? root.cloneNode(false));
     }
+    if (!before) makeWay();
     arrived.arrive(left, before !== null);
+  }
+
+  /** Puts an element for the page in the place of the one in which its beginning stands. That one is hidden, and goes once the
+   *  browser has told that it was painted: what goes earlier counts as never shown. */
+  function makeWay() {
+    const beginning = document.getElementById("app");
+    beginning.after(beginning.cloneNode(false));
+    beginning.removeAttribute("id");
+    beginning.classList.add("gone");
+    // A failure from now on is said above the page.
+    document.getElementById("starting").remove();
+    painted.then(() => beginning.remove());
   }
 
   /** Has the browser fetch a module when it has nothing else to do. */

@@ -1,4 +1,4 @@
-//! The words of each language: TOML files in, one JSON text a language and the `Word` enum out.
+//! The words of each language: TOML files in, one JSON text a language and the keys of screens out.
 //!
 //! English is the measure: another language must have the same keys with the same placeholders, and no text may be
 //! empty. What is wrong is named by file and key, so that whoever adds an English text sees at once where its fellow
@@ -36,15 +36,19 @@ pub(crate) fn generate(folder: &Path, faults: &mut Faults) -> String {
     }
 
     let named: Vec<&String> = measure.keys().filter(|key| key.starts_with("ui.")).collect();
-    let variants = named
+    // Constants, and no enum with a table of keys: of constants a module carries those that its own screens name.
+    let constants = named
         .iter()
-        .map(|key| format!("/// {}\n{},", measure[*key].text.replace('\n', " "), camel(&key[3..])))
+        .map(|key| {
+            let text = measure[*key].text.replace('\n', " ");
+            format!("/// {text}\npub const {}: Self = Self({key:?});\n", camel(&key[3..]))
+        })
         .collect::<String>();
-    let keys = named.iter().map(|key| format!("Self::{} => {key:?},", camel(&key[3..]))).collect::<String>();
     let mut out = format!(
-        "/// A text that a screen names itself; texts of acts, signs and rules are found by their code.\n\
-         #[derive(Clone, Copy, Debug, PartialEq, Eq)]\npub enum Word {{ {variants} }}\nimpl Word {{ /// The key in the \
-         language files.\n#[must_use] pub const fn key(self) -> &'static str {{ match self {{ {keys} }} }} }}\n"
+        "/// A text that a screen names itself, by its key in the language files; texts of acts, signs and rules are found by \
+         their code.\n#[derive(Clone, Copy, Debug, PartialEq, Eq)]\npub struct Word(&'static str);\n\
+         #[expect(non_upper_case_globals, reason = \"they read as the variants of an enum do\")]\nimpl Word {{ {constants} \
+         /// The key in the language files.\n#[must_use] pub const fn key(self) -> &'static str {{ self.0 }} }}\n"
     );
     let rows = languages
         .iter()
