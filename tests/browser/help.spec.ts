@@ -34,6 +34,34 @@ test("a hint asks before it tells, by key alone; it is kept, and costs in the re
   await clean(page, "the review with help");
 });
 
+test("each kind of help says which keys work in it", async ({ page }) => {
+  for (const [help, says] of [
+    ["guided", "The S key squeezes; N goes to what is next by the book"],
+    ["on-request", "The S key squeezes; H asks for help; N goes to the act that was shown"],
+    ["unaided", "The S key squeezes"],
+  ]) {
+    await begin(page, "grinding-shop", help);
+    await expect(page.locator("label", { has: page.locator("#shortcut") })).toHaveText(says);
+  }
+  await begin(page, "grinding-shop", "on-request");
+  await page.keyboard.press("h");
+  await page.keyboard.press("h");
+  await expect(page.locator(".guide")).toContainText("Ask for the medical clearance");
+  await page.keyboard.press("n");
+  await expect(page.locator("#guide-act")).toBeFocused();
+});
+
+test("what goes on in time has a way back at its foot, and nothing else has two", async ({ page }) => {
+  const back = page.locator('.foot a[href="#/"]');
+  await begin(page, "grinding-shop");
+  await expect(back).toHaveCount(1);
+  for (const [address, ways] of [["#/wearer", 1], ["#/drills", 0], ["#/about", 0]] as const) {
+    await page.goto(`./${address}`);
+    await expect(page.locator("main h1")).toBeVisible();
+    await expect(back).toHaveCount(ways);
+  }
+});
+
 test("unaided, nobody helps", async ({ page }) => {
   await begin(page, "grinding-shop", "unaided");
   await page.keyboard.press("h");

@@ -263,6 +263,24 @@ test("what the wearer says is spoken only where that was switched on", async ({ 
   await expect(page.locator("#aloud")).toBeChecked();
 });
 
+test("the levels told are those of each half minute, and the highest in the facepiece", async ({ page }) => {
+  await review(page, golden("stone-yard"));
+  await page.selectOption("#timeline-part", "1");
+  await page.locator(".timeline-table > summary").click();
+  const rows = await page.locator(".levels tbody tr").evaluateAll((rows) =>
+    rows.map((row) => {
+      const [, ran, book] = [...(row as HTMLTableRowElement).cells].map((cell) => cell.innerText);
+      return { at: Number((row as HTMLElement).dataset.at), mask: Number(/, (.+) in the facepiece$/.exec(ran)?.[1].replace(/\D*(?=\d)/, "")), book };
+    }),
+  );
+  const last = rows.at(-1)!.at;
+  const peaks = rows.filter(({ at }) => (last - at) % 30_000 !== 0);
+  expect(peaks).toHaveLength(1);
+  expect(Math.max(...rows.map(({ mask }) => mask))).toBe(peaks[0].mask);
+  expect(rows.map(({ at }) => at)).toEqual(rows.map(({ at }) => at).sort((one, other) => one - other));
+  for (const { book } of rows) expect(book).toMatch(/ in the hood$|^–$/);
+});
+
 test("a run of an older engine is shown as recorded, without levels, replay or figures", async ({ page }) => {
   // An engine that would not have shown one of the signs.
   const run = JSON.parse(golden("tunnel-crew"));

@@ -101,6 +101,16 @@ test("a lost connection is said", async ({ page }) => {
   await expect(failure(page)).toContainText("could not be fetched");
 });
 
+test("a module that fails as it draws is said where it can be seen", async ({ page }) => {
+  const body = "export default async () => {}; export function arrive() { throw new Error('stuck'); }";
+  await page.route("**/start*.js", (route) => route.fulfill({ contentType: "text/javascript", body }));
+  await page.goto(".");
+  await expect(failure(page)).toBeVisible();
+  await page.waitForFunction(() => document.querySelectorAll(".app").length === 1);
+  await expect(failure(page)).toContainText("stuck");
+  await expect(page.getByRole("heading", { level: 2 })).toBeFocused();
+});
+
 test("a module that is damaged is said", async ({ page }) => {
   await page.route("**/*.wasm", (route) => route.fulfill({ contentType: "application/wasm", body: "not a module" }));
   await page.goto("");

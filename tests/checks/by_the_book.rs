@@ -2,12 +2,14 @@
 
 use crate::driver::{Conductor, built_in, calls, findings, plain};
 use bittersweet_core::{
-    act::{Act, NextStep, Role},
+    act::{Act, Exercise, NextStep, Role},
     attempt::FitTest,
     guide,
     review::{of_run, review},
     rulebook::{Agent, RuleId},
+    run::Run,
     scenarios::BUILT_IN,
+    units::Ms,
 };
 
 /// What each built-in scenario comes to.
@@ -107,4 +109,17 @@ fn a_clearance_that_was_forgotten_is_asked_for_before_a_screening_goes_on() {
     conductor.act(Act::AskClearance);
     // Then what is under way is over before anything else is asked.
     assert_eq!(next(&mut conductor), Some((Act::Next(NextStep::ScreenAgain), RuleId::ScreenNozzle)));
+}
+
+#[test]
+fn a_clearance_that_was_forgotten_is_asked_for_before_a_test_goes_on() {
+    let scenario = plain(Agent::Sweet, |_| {});
+    let mut conductor = Conductor::new(&scenario);
+    conductor.never(Act::AskClearance).into(Exercise::DeepBreathing, Ms::secs(5));
+    // What the page shows, to somebody who takes nothing for done that is not.
+    let shown = |run: &Run| guide::next(&scenario, run.state(), run.now()).map(|step| (step.act, step.rule));
+    assert_eq!(shown(&conductor.run), Some((Act::AskClearance, RuleId::ClearBefore)));
+    conductor.act(Act::AskClearance);
+    // Then the test goes on where it was: the next squeezes are due at half of this minute.
+    assert_eq!(shown(&conductor.run), Some((Act::Squeeze, RuleId::FitHalf)));
 }
