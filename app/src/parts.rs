@@ -12,6 +12,7 @@ pub(crate) mod guide;
 pub(crate) mod languages;
 pub(crate) mod live;
 pub(crate) mod logbook;
+pub(crate) mod named;
 pub(crate) mod newer;
 pub(crate) mod one_drill;
 pub(crate) mod one_question;

@@ -189,7 +189,10 @@ impl Words {
     /// Where a rule or an answer comes from, on what that rests, and how it reached us.
     pub(crate) fn whence(&self, citation: &str, basis: Basis, reading: Reading) -> String {
         let mut parts = vec![self.source(citation)];
-        if !OURS.iter().any(|said| citation.starts_with(said)) {
+        // That no text spells it out is the other way to say so.
+        let is_said =
+            OURS.iter().any(|said| citation.starts_with(said)) || (basis, reading) == (Basis::Ours, Reading::Practice);
+        if !is_said {
             parts.push(self.of(&format!("basis.{}", basis.code())));
         }
         parts.push(self.of(&format!("reading.{}", reading.code())));

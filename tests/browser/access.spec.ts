@@ -2,7 +2,7 @@
 import { clean } from "./axe";
 import { begin, cut, expect, golden, logbook, open, reach, spoilt, start, test } from "./conductor";
 
-const PHASES = ["Who and what", "Solutions and equipment", "Briefing", "Taste screening", "Facepiece", "Fit test", "Result", "Afterwards"];
+const PHASES = ["Who and what", "Solutions and equipment", "Briefing", "Taste screening", "Facepiece", "Fit test", "Result", "Afterward"];
 
 // The narrowest is looked at once: what fits does not hang on the colours.
 const LOOKS = [["light", 1280], ["light", 360], ["light", 320], ["dark", 1280], ["dark", 360]] as const;
@@ -69,7 +69,7 @@ test("the focus is never lost, and there is one live region", async ({ page }) =
   await expect(page.getByRole("status")).not.toBeEmpty();
   await expect(page.locator("svg[role=img]")).toHaveAccessibleName(/The wearer stands/);
   const lines = await logbook(page);
-  await press('.phases button:has-text("Afterwards")');
+  await press('.phases button:has-text("Afterward")');
   await press("#act-finish-");
   await press("#to-review");
   await expect(page.locator("#heading")).toBeFocused();

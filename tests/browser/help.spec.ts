@@ -6,7 +6,7 @@ import { begin, expect, golden, logbook, open, reach, start, test } from "./cond
 const phase = (page: Page, name: string) => page.click(`.phases button:has-text("${name}")`);
 
 async function finish(page: Page) {
-  await phase(page, "Afterwards");
+  await phase(page, "Afterward");
   await page.click("#act-finish-");
   await page.click("#to-review");
   await expect(page.locator(".review")).toBeVisible();

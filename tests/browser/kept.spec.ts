@@ -83,7 +83,7 @@ test("killed after a run was ended and a question answered, progress tells of bo
   const first = await launch(profile, baseURL!);
   const page = first.pages()[0] ?? (await first.newPage());
   await begin(page, "grinding-shop", "unaided", "real");
-  await page.click('.phases button:has-text("Afterwards")');
+  await page.click('.phases button:has-text("Afterward")');
   await page.click("#act-finish-");
   await expect(page.locator("#to-review")).toBeFocused();
   await page.goto("./#/drills");

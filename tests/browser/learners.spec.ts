@@ -71,9 +71,9 @@ test("what each does is kept apart, and the one who was here first loses nothing
   await expect(said(page)).toHaveText("Added: Ben.");
   await expect(page.locator("#new-name")).toHaveValue("");
   await press(page, "Ben", "Choose");
-  await expect(said(page)).toHaveText("Practises now: Ben.");
-  await expect(page.locator(".who")).toHaveText("Practising: Ben");
-  await expect(row(page, "Ben").getByRole("button", { name: "Practises now" })).toHaveAttribute("aria-pressed", "true");
+  await expect(said(page)).toHaveText("Practices now: Ben.");
+  await expect(page.locator(".who")).toHaveText("Practicing: Ben");
+  await expect(row(page, "Ben").getByRole("button", { name: "Practices now" })).toHaveAttribute("aria-pressed", "true");
   await page.click(".mark");
   await expect(page.locator("#begin-bakery")).toBeVisible();
   await expect(runs(page)).toHaveCount(0);
@@ -81,7 +81,7 @@ test("what each does is kept apart, and the one who was here first loses nothing
   await expect(runs(page)).toHaveCount(1);
   // It stays so when the page is loaded again, and in a new window.
   await page.reload();
-  await expect(page.locator(".who")).toHaveText("Practising: Ben");
+  await expect(page.locator(".who")).toHaveText("Practicing: Ben");
   await expect(runs(page)).toContainText("sawmill", { ignoreCase: true });
   await learners(page);
   await press(page, "Without a name", "Rename");
@@ -89,7 +89,7 @@ test("what each does is kept apart, and the one who was here first loses nothing
   await page.keyboard.press("Enter");
   await expect(said(page)).toHaveText("The name is now: Ana.");
   await press(page, "Ana", "Choose");
-  await expect(page.locator(".who")).toHaveText("Practising: Ana");
+  await expect(page.locator(".who")).toHaveText("Practicing: Ana");
   await page.click(".mark");
   await expect(runs(page)).toHaveCount(1);
   await expect(runs(page)).toContainText("bakery", { ignoreCase: true });
@@ -112,7 +112,7 @@ test("one is erased and the others stay; then all", async ({ page }) => {
   await learners(page);
   await add(page, "Ben");
   await press(page, "Ben", "Choose");
-  await expect(said(page)).toHaveText("Practises now: Ben.");
+  await expect(said(page)).toHaveText("Practices now: Ben.");
   await practise(page, "sawmill");
   await learners(page);
   // Asked first, and left by its key: the focus goes back to the button.
@@ -153,7 +153,7 @@ test("a backup comes back as it was, after everything was erased and on another 
   await learners(page);
   await add(page, "Ben");
   await press(page, "Ben", "Choose");
-  await expect(said(page)).toHaveText("Practises now: Ben.");
+  await expect(said(page)).toHaveText("Practices now: Ben.");
   await practise(page, "sawmill");
   await page.click("#watch-joinery");
   await page.click("#step");
@@ -367,7 +367,7 @@ test("a run that is open in another window is not forgotten", async ({ page, con
   await expect(runs(other)).toHaveCount(1);
   const forget = runs(other).getByRole("button");
   await forget.click();
-  await expect(forget).toHaveText("Erase for ever");
+  await expect(forget).toHaveText("Erase for good");
   await forget.click();
   await expect(other.locator(".home [role=status]")).toContainText("open in another window");
   await expect(runs(other)).toHaveCount(1);

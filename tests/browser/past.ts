@@ -23,12 +23,15 @@ export interface Ended {
 }
 
 /** An outcome as it is written. */
-export const outcome = ({ run, scenario = "unannounced", day, agent = "sweet", help = "unaided", real = true, events = [], kept = [9, 10], gravest }: Ended) =>
-  JSON.stringify({
+export function outcome({ run, scenario = "unannounced", day, agent = "sweet", help = "unaided", real = true, events = [], kept = [9, 10], gravest }: Ended) {
+  const count = (harmless: boolean, well: boolean) => events.filter(([kind, so]) => (kind === "coughs") === harmless && so === well).length;
+  return JSON.stringify({
     v: 1, run, scenario, day, minutes: 34, engine: 2, book: "us", rules: 1, agent, help, hints: 0, real_pace: real,
     whole: true, given: 1, right: gravest ? 0 : 1, ...(gravest && { gravest: gravest[0], gravity: gravest[1] }),
-    caught: 2, missed: gravest ? 1 : 0, let_pass: 1, over_called: 0, skills: SKILLS.map(() => kept), events,
+    caught: count(false, true), missed: count(false, false), let_pass: count(true, true), over_called: count(true, false),
+    skills: SKILLS.map(() => kept), events,
   });
+}
 
 /** An answer as it is written. */
 export const answer = (id: string, skill: string, day: number, right: boolean, agent = "sweet") =>

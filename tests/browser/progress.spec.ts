@@ -117,13 +117,13 @@ test("each chart says in words and in a table what it shows", async ({ page }) =
 
 test("runs are listed twenty at a time, with what stands and what was caught apart, and the focus goes on", async ({ page }) => {
   const runs = Array.from({ length: 45 }, (_, n): Ended => ({ run: `run-${100 + n}`, scenario: "bakery", day: today() - 45 + n }));
-  runs[44].gravest = ["fit.top_up", "spoils"];
+  runs[44] = { ...runs[44], gravest: ["fit.top_up", "spoils"], events: [["stubble", true], ["swapped", true], ["tells-late", false], ["coughs", true]] };
   await progress(page, runs);
   const items = page.locator(".ended > li");
   await expect(items).toHaveCount(20);
   await expect(items.first()).toContainText("spoils the result");
   await expect(items.first()).toContainText("Caught: 2. Missed: 1. Harmless and let pass: 1. Called without need: 0.");
-  await expect(items.nth(1)).toContainText("No finding stands");
+  await expect(items.nth(1)).toContainText("No finding remains");
   await reach(page, "#more-runs");
   await page.keyboard.press("Enter");
   await expect(items).toHaveCount(40);

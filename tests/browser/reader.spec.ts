@@ -153,7 +153,7 @@ test("a drill is named, and what was forgotten is tied to where it belongs", asy
 test("a number that is none is refused at its field, and an assessment is not ended by mistake", async ({ page }) => {
   const reader = await Reader.of(page);
   await open(reader, (url) => page.goto(url));
-  await reader.press("link", /^Sit an assessment/);
+  await reader.press("link", /^Take an assessment/);
   await reader.find("heading", "Assessments");
   await reader.write("Number of this assessment", "seven");
   await reader.press("button", "Begin the assessment");
@@ -174,7 +174,7 @@ test("a number that is none is refused at its field, and an assessment is not en
   await page.keyboard.press("Enter");
   await reader.stands("button", "Go on with it");
   await reader.press("button", "End the assessment here");
-  await reader.stands("heading", /^Assessment 7, /);
+  await reader.stands("heading", /^Assessment no. 7 · /);
   expect((await reader.focused()).description).toContain("Not passed");
   expect((await reader.all("heading")).map(({ name }) => name)).toEqual(expect.arrayContaining(["What it was not passed by", "What was counted"]));
 });

@@ -119,7 +119,7 @@ test("a finding is headed by what happened and when, and then comes the rule", a
   await expect(undone.getByRole("heading", { level: 3 })).toContainText(/\d:\d\d Not kept: Ask what has gone into the mouth/);
   await expect(undone.locator(".asks")).toHaveCount(0);
   // Each way back names its moment, and no two on the screen say the same.
-  await expect(page.locator("#turn-again")).toHaveText("Try again from 8:25, just before it turned");
+  await expect(page.locator("#turn-again")).toHaveText("Try again from 8:25, shortly before it turned");
   await expect(squeezes.locator(".again")).toHaveCount(0);
   const ways = await page.locator("#turn-again, .finding .again, #again-from").allInnerTexts();
   expect(ways.length).toBe(3);
@@ -228,7 +228,7 @@ test("the two figures stand together, with what each departure did and what the 
   await clean(page, "the review of a spoilt run");
 
   await review(page, golden("grinding-shop"));
-  await expect(page.locator(".cost .poor")).toContainText("cannot tell your test apart");
+  await expect(page.locator(".cost .poor")).toContainText("too little apart for this model to tell");
   await expect(page.locator(".cost .shares")).toHaveCount(0);
   await expect(page.locator("#turned")).toContainText("Nothing turned it");
 });

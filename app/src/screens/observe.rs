@@ -7,6 +7,7 @@ use crate::{
         bench::no_repeat,
         clocks::timers,
         logbook::{lines, logbook},
+        named::named,
         options::options,
         picture::{picture, picture_in_words},
     },
@@ -95,7 +96,7 @@ pub(crate) fn Watch(props: &WatchProps) -> Html {
     html! {
         <div class="room" data-agent={watching.scenario().agent.code()}>
             <header class="room-head">
-                <h1 id="heading" tabindex="-1">{ words.scenario_title(watching.scenario()) }</h1>
+                { named(&words, watching.scenario()) }
                 { time(&words, &watching, &on_action) }
             </header>
             if matches!(keeper.keeping, Keeping::Memory) {

@@ -208,24 +208,28 @@ fn row(words: &Words, outcome: &OutcomeV1) -> Html {
     }
 }
 
-/// What a qualified observer looks at, and whether App. A I.B.1(a) asks for it or common practice does.
-const CHECKS: [(Word, bool); 16] = [
-    (Word::ChecklistMix, true),
-    (Word::ChecklistFill, true),
-    (Word::ChecklistSqueeze, true),
-    (Word::ChecklistSpray, false),
-    (Word::ChecklistClog, true),
-    (Word::ChecklistBrief, false),
-    (Word::ChecklistHood, true),
-    (Word::ChecklistScreen, true),
-    (Word::ChecklistSeal, true),
-    (Word::ChecklistTest, true),
-    (Word::ChecklistInvalid, true),
-    (Word::ChecklistStop, false),
-    (Word::ChecklistClean, true),
-    (Word::ChecklistFirst, false),
-    (Word::ChecklistSecond, false),
-    (Word::ChecklistThird, false),
+/// Where a line of the checklist comes from; nowhere, where it is common practice.
+const ABLE: Option<&str> = Some("App. A I.B.1(a)");
+const TOLD: Option<&str> = Some("App. A I.A.12");
+
+/// What a qualified observer looks at, and what asks for it.
+const CHECKS: [(Word, Option<&str>); 16] = [
+    (Word::ChecklistMix, ABLE),
+    (Word::ChecklistFill, ABLE),
+    (Word::ChecklistSqueeze, ABLE),
+    (Word::ChecklistSpray, None),
+    (Word::ChecklistClog, ABLE),
+    (Word::ChecklistBrief, TOLD),
+    (Word::ChecklistHood, ABLE),
+    (Word::ChecklistScreen, ABLE),
+    (Word::ChecklistSeal, ABLE),
+    (Word::ChecklistTest, ABLE),
+    (Word::ChecklistInvalid, ABLE),
+    (Word::ChecklistStop, None),
+    (Word::ChecklistClean, ABLE),
+    (Word::ChecklistFirst, None),
+    (Word::ChecklistSecond, None),
+    (Word::ChecklistThird, None),
 ];
 
 /// The checklist, blank.
@@ -240,11 +244,11 @@ fn checklist(words: &Words) -> Html {
                 <table>
                     <thead><tr>{ for heads.into_iter().map(|head| html! { <th scope="col">{ words.get(head) }</th> }) }</tr></thead>
                     <tbody>
-                        { for CHECKS.into_iter().map(|(what, is_text)| html! {
+                        { for CHECKS.into_iter().map(|(what, source)| html! {
                             <tr>
                                 <td><span class="box" /></td>
                                 <th scope="row">{ words.get(what) }</th>
-                                <td>{ if is_text { words.source("App. A I.B.1(a)") } else { words.get(Word::ChecklistPractice) } }</td>
+                                <td>{ source.map_or_else(|| words.get(Word::ChecklistPractice), |source| words.source(source)) }</td>
                                 <td class="fill" />
                                 <td class="fill" />
                             </tr>

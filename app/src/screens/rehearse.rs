@@ -9,6 +9,7 @@ use crate::{
         guide::{Next, Ways, guided, on_request},
         live::Live,
         logbook::Logbook,
+        named::named,
         passage::passage,
         picture::{heard, picture, picture_in_words},
         rescue::in_memory,
@@ -140,7 +141,6 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
         }),
     };
     let live = Live(Rc::clone(&session));
-    let title = words.scenario_title(session.scenario());
     let toggle = {
         let shortcut = shortcut.clone();
         move |_: Event| shortcut.set(!*shortcut)
@@ -148,7 +148,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
     html! {
         <div class="room" data-agent={session.scenario().agent.code()}>
             <header class="room-head">
-                <h1 id="heading" tabindex="-1">{ title }</h1>
+                { named(&words, session.scenario()) }
                 { clocks(&words, &session, &on_action, &on_pace) }
             </header>
             if session.set.is_some() {
@@ -161,6 +161,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 <div class="seen">
                     { picture(&words, &session.run, session.refused, None) }
                     { passage(&words, &session) }
+                    { picture_in_words(&words, &session.run) }
                 </div>
                 if session.is_finished() {
                     <section class="over" aria-labelledby="over-title">
@@ -169,7 +170,7 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                             None => html! { <a class="way main" id="to-review" href={Screen::Review(session.id.clone()).link()}>{ words.get(Word::RunToReview) }</a> },
                             Some(set) => html! { <a class="way main" id="to-review" href={Screen::Sitting(set.to_string()).link()}>{ words.get(Word::AssessBack) }</a> },
                         } }</p>
-                        { for samples(session.scenario(), session.log()).last().map(|sample| {
+                        { for samples(session.scenario(), session.log()).iter().map(|sample| {
                             card(&words, session.scenario(), sample, &clock::date(clock::day(&session.started)))
                         }) }
                     </section>
@@ -184,7 +185,6 @@ pub(crate) fn Room(props: &RoomProps) -> Html {
                 }
                 <Logbook words={words.clone()} {live} />
             </div>
-            { picture_in_words(&words, &session.run) }
             if !session.is_finished() {
                 <label class="setting">
                     <input type="checkbox" id="shortcut" checked={*shortcut} onchange={toggle} />

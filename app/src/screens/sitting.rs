@@ -152,6 +152,8 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
     let terms = sitting.terms;
     let (drills, questions) = (terms.length.drills(), terms.length.questions());
     let on_next = Callback::from(|()| ());
+    // Between its parts nothing runs.
+    let waits = matches!(step, Step::Begin(_)) || matches!(step, Step::Drill(_)) && sitting.asked_from.is_none();
     let inner = match step {
         Step::Over => match result::of(&sitting, *now) {
             Some(outcome) => {
@@ -245,7 +247,7 @@ pub(crate) fn Sat(props: &SatProps) -> Html {
             }
             { inner }
             if !is_over {
-                { close(&words, *closing, &closing.setter(), &change) }
+                { close(&words, waits, *closing, &closing.setter(), &change) }
             }
         </article>
     }
@@ -267,8 +269,14 @@ fn where_it_stands(words: &Words, sitting: &Sitting, now: u64, which: AttrValue)
     }
 }
 
-/// The way out before its end, in two steps: what was not done counts as not done.
-fn close(words: &Words, closing: bool, set: &UseStateSetter<bool>, change: &Callback<fn(&mut Sitting)>) -> Html {
+/// The way out before its end, in two steps: what was not done counts as not done. And the way away from it, where it `waits`.
+fn close(
+    words: &Words,
+    waits: bool,
+    closing: bool,
+    set: &UseStateSetter<bool>,
+    change: &Callback<fn(&mut Sitting)>,
+) -> Html {
     let turn = |to: bool| {
         let set = set.clone();
         move |_: MouseEvent| set.set(to)
@@ -282,7 +290,15 @@ fn close(words: &Words, closing: bool, set: &UseStateSetter<bool>, change: &Call
                     <button type="button" id="close-not" onclick={turn(false)}>{ words.get(Word::AssessCloseNot) }</button>
                 </p>
             } else {
-                <p class="ways"><button type="button" id="close" onclick={turn(true)}>{ words.get(Word::AssessClose) }</button></p>
+                if waits {
+                    <p class="soft">{ words.get(Word::AssessWaits) }</p>
+                }
+                <p class="ways">
+                    if waits {
+                        <a class="way" href={Screen::Home.link()}>{ words.get(Word::NavHome) }</a>
+                    }
+                    <button type="button" id="close" onclick={turn(true)}>{ words.get(Word::AssessClose) }</button>
+                </p>
             }
         </div>
     }

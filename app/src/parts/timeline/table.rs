@@ -90,7 +90,7 @@ pub(crate) fn Table(props: &TableProps) -> Html {
                     <tbody>
                         { for rows.into_iter().enumerate().map(|(number, row)| html! {
                             <tr key={number} data-kind={row.kind} data-at={row.at.0.to_string()}>
-                                <td class="at">{ clock(row.at) }</td><th scope="row">{ row.lane }</th><td>{ row.ran }</td><td>{ row.book }</td>
+                                <td class="at">{ clock(row.at) }</td><th scope="row">{ row.lane }</th><td data-name={words.get(Word::TimelineRan)}>{ row.ran }</td><td data-name={words.get(Word::TimelineBook)}>{ row.book }</td>
                             </tr>
                         }) }
                     </tbody>
@@ -202,8 +202,8 @@ fn levels(words: &Words, part: &Part) -> Html {
                     { for rows.into_iter().map(|(at, level, book)| html! {
                         <tr key={at.0} data-at={at.0.to_string()}>
                             <td class="at">{ clock(at) }</td>
-                            <td>{ words.fill(Word::TimelineLevelAt, &[("hood", &words.figure(&in_hood(level.hood))), ("mask", &words.figure(&small(level.mask)))]) }</td>
-                            <td>{ book.map_or_else(|| words.get(Word::TimelineNothing), |level| words.fill(Word::TimelineLevelBook, &[("hood", &words.figure(&format!("{level:.1}")))])) }</td>
+                            <td data-name={words.get(Word::TimelineRan)}>{ words.fill(Word::TimelineLevelAt, &[("hood", &words.figure(&in_hood(level.hood))), ("mask", &words.figure(&small(level.mask)))]) }</td>
+                            <td data-name={words.get(Word::TimelineBook)}>{ book.map_or_else(|| words.get(Word::TimelineNothing), |level| words.fill(Word::TimelineLevelBook, &[("hood", &words.figure(&format!("{level:.1}")))])) }</td>
                         </tr>
                     }) }
                 </tbody>
