@@ -26,6 +26,7 @@ mod risk;
 mod rulings;
 mod sample;
 mod schema;
+mod spelling;
 mod timeline;
 mod traceability;
 mod trouble;
