@@ -102,10 +102,12 @@
   }
 
   // Once there is something to read: a module that is drawn before would put that off. What the first frame shows is handed on
-  // when its task ends; a little later it has been painted. A window that is hidden has no frames: neither is waited for long.
-  const soon = (told) => new Promise((done) => (told(done), setTimeout(done, 500)));
-  const drawn = soon((done) => requestAnimationFrame(() => setTimeout(done)));
-  const painted = soon((done) => new PerformanceObserver(done).observe({ type: "paint", buffered: true }));
+  // when its task ends; that it was painted is told later than need be waited for. A window that is hidden has no frames: so it is
+  // not waited for long.
+  const drawn = new Promise((done) => {
+    requestAnimationFrame(() => setTimeout(done));
+    setTimeout(done, 500);
+  });
 
   /** Leaves a text where the page looks before it asks for it. One that does not arrive the page asks for again, and says so. */
   async function leave(address) {
@@ -163,20 +165,7 @@
       roots.set(before.entry, root);
       root.replaceWith(roots.get(next) ?? root.cloneNode(false));
     }
-    if (!before) makeWay();
     arrived.arrive(left, before !== null);
-  }
-
-  /** Puts an element for the page in the place of the one in which its beginning stands. That one is hidden, and goes once the
-   *  browser has told that it was painted: what goes earlier counts as never shown. */
-  function makeWay() {
-    const beginning = document.getElementById("app");
-    beginning.after(beginning.cloneNode(false));
-    beginning.removeAttribute("id");
-    beginning.classList.add("gone");
-    // A failure from now on is said above the page.
-    document.getElementById("starting").remove();
-    painted.then(() => beginning.remove());
   }
 
   /** Has the browser fetch a module when it has nothing else to do. */

@@ -107,7 +107,7 @@ fn scene_keys() -> BTreeSet<String> {
     keys.extend(SITTING.iter().map(|seen| format!("scene.fault.{}", seen.code())));
     keys.extend((0..=DENSEST).map(|level| format!("scene.mist.{level}")));
     for role in Role::ALL {
-        keys.extend(["low", "crusted"].map(|found| format!("scene.bench.{}.{found}", role.code())));
+        keys.extend(["low", "nothing", "crusted"].map(|found| format!("scene.bench.{}.{found}", role.code())));
         keys.extend(Tag::ALL.iter().map(|tag| format!("scene.bench.{}.{}", role.code(), tag.code())));
     }
     keys.extend(Off::ALL.iter().map(|off| format!("scene.hood.{}", off.code())));
@@ -219,6 +219,9 @@ fn wanted() -> Wanted {
         "worker.spray": Agent,
     );
     wanted.extend(worker_keys().into_iter().map(|key| (key, (vec![], vec![]))));
+    for (key, filled) in [("lies", vec!["pieces"]), ("piece", vec!["class", "size"]), ("empty", vec![])] {
+        wanted.insert(format!("scene.rack.{key}"), (filled.clone(), filled));
+    }
     for key in scene_keys() {
         wanted.insert(key, (vec![], vec![]));
     }

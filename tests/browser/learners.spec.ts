@@ -73,7 +73,7 @@ test("what each does is kept apart, and the one who was here first loses nothing
   await press(page, "Ben", "Choose");
   await expect(said(page)).toHaveText("Practices now: Ben.");
   await expect(page.locator(".who")).toHaveText("Practicing: Ben");
-  await expect(row(page, "Ben").getByRole("button", { name: "Practices now" })).toHaveAttribute("aria-pressed", "true");
+  await expect(row(page, "Ben").getByRole("button", { name: "In use now" })).toHaveAttribute("aria-pressed", "true");
   await page.click(".mark");
   await expect(page.locator("#begin-bakery")).toBeVisible();
   await expect(runs(page)).toHaveCount(0);

@@ -228,7 +228,7 @@ test("the two figures stand together, with what each departure did and what the 
   await clean(page, "the review of a spoilt run");
 
   await review(page, golden("grinding-shop"));
-  await expect(page.locator(".cost .poor")).toContainText("too little apart for this model to tell");
+  await expect(page.locator(".cost .poor")).toContainText("no difference that this model can tell");
   await expect(page.locator(".cost .shares")).toHaveCount(0);
   await expect(page.locator("#turned")).toContainText("Nothing turned it");
 });

@@ -9,6 +9,7 @@ use bittersweet_core::{
     act::{Exercise, NextStep},
     drill::{Drill, Line, Marked, Named, Shown, Weight},
     log::What,
+    rulebook::RuleId,
     scene::Scene,
     units::Ms,
 };
@@ -226,19 +227,39 @@ fn why_named(words: &Words, drill: &Drill, named: Named) -> Vec<AttrValue> {
     let decided = drill.decides.iter().filter_map(|(place, weight)| {
         let line = drill.lines.get(*place)?;
         let says = match weight {
-            Weight::Broke(rule) if !stands => words.fill(Word::ReviewNotKept, &[("says", &words.rule_says(*rule))]),
+            Weight::Broke(rule) if !stands => words.fill(Word::ReviewNotKept, &[("says", &cited(words, drill, *rule))]),
             Weight::Decides => line_text(words, drill, *line),
             Weight::Broke(_) | Weight::Harmless => return None,
         };
         Some(AttrValue::from(format!("{} {says}", line.at)))
     });
-    let decided: Vec<AttrValue> = decided.collect();
+    let mut decided: Vec<AttrValue> = decided.collect();
     if !decided.is_empty() {
+        decided.extend(rule_of(named).map(|rule| cited(words, drill, rule)));
         decided
     } else if drill.decides.iter().any(|(_, weight)| matches!(weight, Weight::Broke(_))) {
         vec![words.get(Word::DrillNothingChanged)]
     } else {
         vec![words.get(Word::DrillNothingDecides)]
+    }
+}
+
+/// The rule by which what was seen comes to this, where there is one for all that could be seen.
+const fn rule_of(named: Named) -> Option<RuleId> {
+    match named {
+        Named::Ten | Named::Twenty | Named::Thirty => Some(RuleId::ScreenClass),
+        Named::CannotTaste => Some(RuleId::ScreenNone),
+        Named::Fail => Some(RuleId::WatchTaste),
+        Named::Pass | Named::Invalid | Named::NotTested | Named::Stopped => None,
+    }
+}
+
+/// What a rule says, and where it stands.
+fn cited(words: &Words, drill: &Drill, rule: RuleId) -> AttrValue {
+    let says = words.rule_says(rule);
+    match drill.run.scenario().rulebook().rule(rule) {
+        Some(rule) => format!("{says} ({})", words.source(rule.source)).into(),
+        None => says,
     }
 }
 

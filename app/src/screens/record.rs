@@ -211,6 +211,7 @@ fn row(words: &Words, outcome: &OutcomeV1) -> Html {
 /// Where a line of the checklist comes from; nowhere, where it is common practice.
 const ABLE: Option<&str> = Some("App. A I.B.1(a)");
 const TOLD: Option<&str> = Some("App. A I.A.12");
+const CLEAN: Option<&str> = Some("App. A I.B.1(b); 1910.134(h)(1)(iv)");
 
 /// What a qualified observer looks at, and what asks for it.
 const CHECKS: [(Word, Option<&str>); 16] = [
@@ -226,7 +227,7 @@ const CHECKS: [(Word, Option<&str>); 16] = [
     (Word::ChecklistTest, ABLE),
     (Word::ChecklistInvalid, ABLE),
     (Word::ChecklistStop, None),
-    (Word::ChecklistClean, ABLE),
+    (Word::ChecklistClean, CLEAN),
     (Word::ChecklistFirst, None),
     (Word::ChecklistSecond, None),
     (Word::ChecklistThird, None),

@@ -167,6 +167,8 @@ pub(crate) fn Player(props: &PlayerProps) -> Html {
             <p class="key">
                 <span class="as-run">{ words.get(Word::TimelineKeyRun) }</span>
                 <span class="as-book">{ words.get(Word::TimelineKeyBook) }</span>
+                <span class="as-tick">{ words.get(Word::TimelineKeyTick) }</span>
+                <span class="as-taste">{ words.get(Word::TimelineKeyTaste) }</span>
             </p>
             <div class="then">
                 { for scene.map(|scene| {
