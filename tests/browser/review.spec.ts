@@ -73,7 +73,7 @@ test("the table says what the picture shows, part by part", async ({ page }) => 
 
 test("a moment is seen again by keyboard, and gone on from", async ({ page }) => {
   await review(page, without("grinding-shop", 515_000, 549_000));
-  await expect(page.locator("#turned")).toContainText("It turned at 8:50: Squeezes due at 8:35: none given");
+  await expect(page.locator("#turned")).toContainText(/It turned at 8:50\.\s*Squeezes due at 8:35: none given/);
   await reach(page, ".finding .see");
   await page.keyboard.press("Enter");
   await expect(page.locator("#moment")).toBeFocused();

@@ -210,11 +210,13 @@ fn turning(told: &Told<'_>, turned: Option<(&Finding, Ms)>, put_right: bool) -> 
     } else {
         (Word::PlayerFirstOff, Word::PlayerFromBefore)
     };
-    let says = first_of(told, finding).unwrap_or_default();
     let before = before(told.scenario, told.state, finding);
     html! {
         <div class="turned" id="turned">
-            <p>{ words.fill(word, &[("time", &clock_text(at)), ("says", &says)]) }</p>
+            <p>
+                { words.fill(word, &[("time", &clock_text(at))]) }
+                { for first_of(told, finding).map(|says| html! { <strong>{ says }</strong> }) }
+            </p>
             { for told.ways.cloned().map(|ways| html! {
                 <p class="ways">
                     <button type="button" id="turn-again" class="main" onclick={move |_: MouseEvent| ways.again.emit(before)}>{ words.fill(from, &[("time", &clock_text(before))]) }</button>
