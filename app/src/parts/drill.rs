@@ -144,7 +144,11 @@ fn line_text(words: &Words, drill: &Drill, line: Line) -> AttrValue {
             words.fill(Word::DrillByTheBookOne, &[("exercise", &exercise_number(first))])
         }
         Shown::ByTheBook(first, last) => {
-            words.fill(Word::DrillByTheBook, &[("first", &exercise_number(first)), ("last", &exercise_number(last))])
+            let are_two = first.place().map(|place| place + 1) == last.place();
+            words.fill(
+                if are_two { Word::DrillByTheBookTwo } else { Word::DrillByTheBook },
+                &[("first", &exercise_number(first)), ("last", &exercise_number(last))],
+            )
         }
         Shown::Entry(What::Act(act)) => words.act(act, scenario),
         Shown::Entry(What::Sign(sign)) => words.sign(sign, scenario),
