@@ -1,7 +1,7 @@
 //! Every code that can come before people has its words, and no words stand there for nothing.
 //!
 //! Whether all languages have the same keys and placeholders is found when the crate is built, and is not tested here.
-//! The texts that screens name themselves (`ui.`) are held to by their generated enum.
+//! The texts that screens name themselves (`ui.`) are held to by their generated constants.
 
 use bittersweet_core::{
     act::{Act, Aim, Exercise, Field, NextStep, Phase, Role, Slot, Threshold, Verdict},
