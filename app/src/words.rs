@@ -18,8 +18,8 @@ use bittersweet_core::{
 use std::{cell::LazyCell, collections::BTreeMap, rc::Rc};
 use yew::AttrValue;
 
-/// How citations begin that say themselves that no text asks for it.
-const OURS: [&str; 2] = ["common practice", "our reading"];
+/// How citations begin that say themselves on what they rest.
+const OURS: &str = "our reading";
 
 /// All words of one language.
 #[derive(Clone, Debug)]
@@ -129,6 +129,11 @@ impl Words {
         self.of(&format!("agent.{}.taste", agent.code()))
     }
 
+    /// An agent by its name, with the substance.
+    pub(crate) fn agent(&self, agent: Agent) -> AttrValue {
+        self.of(&format!("agent.{}.name", agent.code()))
+    }
+
     /// A facepiece by model, kind and size.
     pub(crate) fn facepiece(&self, slot: Slot, scenario: &Scenario) -> AttrValue {
         let Some(piece) = scenario.facepiece(slot) else { return AttrValue::from(slot.number().to_string()) };
@@ -190,9 +195,7 @@ impl Words {
     pub(crate) fn whence(&self, citation: &str, basis: Basis, reading: Reading) -> String {
         let mut parts = vec![self.source(citation)];
         // That no text spells it out is the other way to say so.
-        let is_said =
-            OURS.iter().any(|said| citation.starts_with(said)) || (basis, reading) == (Basis::Ours, Reading::Practice);
-        if !is_said {
+        if !citation.starts_with(OURS) && reading != Reading::Practice {
             parts.push(self.of(&format!("basis.{}", basis.code())));
         }
         parts.push(self.of(&format!("reading.{}", reading.code())));

@@ -85,6 +85,17 @@ impl Named {
             Asks::Result => &[Self::Pass, Self::Fail, Self::Invalid, Self::CannotTaste, Self::NotTested, Self::Stopped],
         }
     }
+
+    /// The rule by which what was seen comes to this, where there is one for all that could be seen.
+    #[must_use]
+    pub const fn rule(self) -> Option<RuleId> {
+        match self {
+            Self::Ten | Self::Twenty | Self::Thirty => Some(RuleId::ScreenClass),
+            Self::CannotTaste => Some(RuleId::ScreenNone),
+            Self::Fail => Some(RuleId::WatchTaste),
+            Self::Pass | Self::Invalid | Self::NotTested | Self::Stopped => None,
+        }
+    }
 }
 
 impl From<Verdict> for Named {

@@ -154,6 +154,11 @@ for (const language of ["en", "es"]) {
       await expect(right.first()).toBeVisible();
       // Each with its reason right below it.
       for (const one of await right.all()) expect((await one.locator(".because span").first().innerText()).length).toBeGreaterThan(10);
+      // Where one threshold is right, and nothing else, it is told with its rule.
+      const named = right.filter({ has: page.locator("[name=named]") });
+      const threshold = named.filter({ has: page.locator("#named-0, #named-1, #named-2") });
+      const asksThreshold = (await page.locator("[name=named]").count()) === 5;
+      if (asksThreshold && (await named.count()) === 1 && (await threshold.count()) === 1) await expect(threshold).toContainText("(a)(7)-(9)");
       if (turn < 2) await clean(page, `a drill, ${language}`);
       await expect(page.locator("#next-drill")).toBeFocused();
       await page.keyboard.press("Enter");

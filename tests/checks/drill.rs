@@ -140,7 +140,21 @@ fn what_is_shown_is_short_in_order_and_has_what_decides() {
     }
 }
 
-/// What is left out was by the book: nothing in it was broken, and nothing in it was said.
+#[test]
+fn a_rule_that_a_name_rests_on_is_in_the_book() {
+    for level in Level::ALL.iter().copied() {
+        let mut cited = Vec::new();
+        for (seed, one) in drills(level, 500) {
+            let Some(rule) = one.accepted.first().and_then(|named| named.rule()) else { continue };
+            assert!(one.run.scenario().rulebook().rule(rule).is_some(), "{seed} {level:?}: {rule:?}");
+            cited.push(rule);
+        }
+        for rule in [RuleId::ScreenClass, RuleId::ScreenNone, RuleId::WatchTaste] {
+            assert!(cited.contains(&rule), "{level:?}: {rule:?}");
+        }
+    }
+}
+
 #[test]
 fn what_was_tasted_decides_no_screening_that_was_spoilt() {
     let is_taste = |shown: Shown| {
@@ -163,6 +177,7 @@ fn what_was_tasted_decides_no_screening_that_was_spoilt() {
     assert!(spoilt > 20, "{spoilt}");
 }
 
+/// What is left out was by the book: nothing in it was broken, and nothing in it was said.
 #[test]
 fn what_is_folded_was_by_the_book() {
     for level in Level::ALL.iter().copied() {

@@ -237,25 +237,13 @@ fn why_named(words: &Words, drill: &Drill, named: Named) -> Vec<AttrValue> {
         };
         Some(AttrValue::from(format!("{} {says}", line.at)))
     });
-    let mut decided: Vec<AttrValue> = decided.collect();
-    if !decided.is_empty() {
-        decided.extend(rule_of(named).map(|rule| cited(words, drill, rule)));
-        decided
-    } else if drill.decides.iter().any(|(_, weight)| matches!(weight, Weight::Broke(_))) {
-        vec![words.get(Word::DrillNothingChanged)]
-    } else {
-        vec![words.get(Word::DrillNothingDecides)]
+    let mut why: Vec<AttrValue> = decided.collect();
+    if why.is_empty() {
+        let broken = drill.decides.iter().any(|(_, weight)| matches!(weight, Weight::Broke(_)));
+        why.push(words.get(if broken { Word::DrillNothingChanged } else { Word::DrillNothingDecides }));
     }
-}
-
-/// The rule by which what was seen comes to this, where there is one for all that could be seen.
-const fn rule_of(named: Named) -> Option<RuleId> {
-    match named {
-        Named::Ten | Named::Twenty | Named::Thirty => Some(RuleId::ScreenClass),
-        Named::CannotTaste => Some(RuleId::ScreenNone),
-        Named::Fail => Some(RuleId::WatchTaste),
-        Named::Pass | Named::Invalid | Named::NotTested | Named::Stopped => None,
-    }
+    why.extend(named.rule().map(|rule| cited(words, drill, rule)));
+    why
 }
 
 /// What a rule says, and where it stands.

@@ -9,7 +9,7 @@ pub(crate) fn named(words: &Words, scenario: &Scenario) -> Html {
     html! {
         <div class="named">
             <h1 id="heading" tabindex="-1">{ words.scenario_title(scenario) }</h1>
-            <p class="soft">{ words.of(&format!("agent.{}.name", scenario.agent.code())) }</p>
+            <p class="soft">{ words.agent(scenario.agent) }</p>
         </div>
     }
 }

@@ -105,12 +105,11 @@ pub(crate) fn describe(words: &Words, scene: &Scene) -> String {
             say(&format!("bench.{role}.crusted"));
         }
     }
-    said.push(rack(words, &scene.rack));
-    let mut say = |key: &str| said.push(words.of(&format!("scene.{key}")));
     if let Some(close) = &scene.close {
         say(&format!("close.{}", close.object.code()));
         said.extend(close.seen.iter().map(|seen| words.of(&format!("sign.{}", seen.code()))));
     }
+    said.push(rack(words, &scene.rack));
     said.join(" ")
 }
 

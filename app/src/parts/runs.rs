@@ -86,7 +86,7 @@ fn manner(words: &Words, outcome: &OutcomeV1) -> String {
     if outcome.set.is_some() {
         how.push(words.get(Word::RunsSet));
     }
-    let agent = words.of(&format!("agent.{}.name", evidence.agent.code()));
+    let agent = words.agent(evidence.agent);
     let minutes = words.fill_counts(Word::RunsMinutes, &[("number", outcome.minutes)]);
     format!("{agent} · {} · {minutes}", how.join(", "))
 }

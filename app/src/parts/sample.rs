@@ -12,10 +12,9 @@ use yew::prelude::*;
 
 /// What stands in a field; `None` where it was left blank.
 fn value(words: &Words, scenario: &Scenario, sample: &Sample, date: &str, field: Field) -> Option<AttrValue> {
-    let agent = scenario.agent.code();
     sample.fields.has(field).then(|| match field {
         Field::Wearer => AttrValue::from(scenario.person.name.clone()),
-        Field::Test => words.fill(Word::SampleTest, &[("agent", &words.of(&format!("agent.{agent}.name")))]),
+        Field::Test => words.fill(Word::SampleTest, &[("agent", &words.agent(scenario.agent))]),
         Field::Facepiece => match sample.facepiece.and_then(|slot| scenario.facepiece(slot)) {
             None => words.get(Word::SampleFacepieceNone),
             Some(piece) => {

@@ -91,7 +91,7 @@ pub(crate) fn Assess(props: &AssessProps) -> Html {
                 <form class="terms" onsubmit={on_begin}>
                     <label>{ words.get(Word::QuestionsAgent) }
                         <select id="agent" onchange={set(|terms, code| terms.agent = Agent::from_code(code).unwrap_or(terms.agent))}>
-                            { options(Agent::ALL.iter().map(|one| (one.code(), words.of(&format!("agent.{}.name", one.code())))), agent.code()) }
+                            { options(Agent::ALL.iter().map(|one| (one.code(), words.agent(*one))), agent.code()) }
                         </select>
                     </label>
                     <label>{ words.get(Word::AssessLength) }
@@ -144,7 +144,7 @@ fn drawn_number() -> u32 {
 fn listed(words: &Words, sitting: &Sitting, came_to: Option<AttrValue>, said: AttrValue) -> Html {
     let number = sitting.terms.number.to_string();
     let title = words.fill(Word::AssessOne, &[("number", &number), ("date", &clock::date(sitting.day))]);
-    let agent = words.of(&format!("agent.{}.name", sitting.terms.agent.code()));
+    let agent = words.agent(sitting.terms.agent);
     html! {
         <li key={sitting.id.clone()}>
             <span><strong>{ title.clone() }</strong>{ " " }<span class="soft">{ agent }</span></span>

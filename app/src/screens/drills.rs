@@ -85,7 +85,7 @@ pub(crate) fn Drills(props: &DrillsProps) -> Html {
                 <label>
                     { words.get(Word::QuestionsAgent) }
                     <select id="agent" onchange={on_agent}>
-                        { options(Agent::ALL.iter().map(|one| (one.code(), words.of(&format!("agent.{}.name", one.code())))), agent.code()) }
+                        { options(Agent::ALL.iter().map(|one| (one.code(), words.agent(*one))), agent.code()) }
                     </select>
                 </label>
                 <label>

@@ -232,7 +232,7 @@ pub(crate) fn Home(props: &HomeProps) -> Html {
                         </div>
                         { for Agent::ALL.iter().copied().map(|agent| html! {
                             <section key={agent.code()} class="wearers" data-agent={agent.code()} aria-labelledby={format!("agent-{}", agent.code())}>
-                                <h3 id={format!("agent-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
+                                <h3 id={format!("agent-{}", agent.code())}>{ words.agent(agent) }</h3>
                                 <ul>
                                     { unannounced(&words, agent, &begin) }
                                     { for at_level(list, agent, 1).map(|one| rehearsal(&words, one, &begin)) }

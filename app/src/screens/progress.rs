@@ -157,7 +157,7 @@ fn with_agent(words: &Words, one: &WithAgent, begin: &Callback<Agent>) -> Html {
     let agent = readiness.agent;
     html! {
         <section class="with-agent" data-agent={agent.code()} aria-labelledby={format!("ready-{}", agent.code())}>
-            <h3 id={format!("ready-{}", agent.code())}>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
+            <h3 id={format!("ready-{}", agent.code())}>{ words.agent(agent) }</h3>
             <p class={if readiness.missing.is_none() { "verdict-line right" } else { "verdict-line" }}>{ ready::verdict(words, readiness) }</p>
             <p>{ ready::rests_on(words, readiness) }</p>
             { for ready::until(words, readiness).map(|until| html! { <p class="until">{ until }</p> }) }
@@ -240,7 +240,7 @@ fn over_time(words: &Words, one: &WithAgent, on_agent: &Callback<Event>) -> Html
                 <label>
                     { words.get(Word::ProgressAgent) }
                     <select id="agent" onchange={on_agent.clone()}>
-                        { options(Agent::ALL.iter().map(|one| (one.code(), words.of(&format!("agent.{}.name", one.code())))), agent.code()) }
+                        { options(Agent::ALL.iter().map(|one| (one.code(), words.agent(*one))), agent.code()) }
                     </select>
                 </label>
             </p>

@@ -151,7 +151,7 @@ pub(crate) fn Questions(props: &QuestionsProps) -> Html {
                 <label>
                     { words.get(Word::QuestionsAgent) }
                     <select id="agent" onchange={on_agent}>
-                        { options(Agent::ALL.iter().map(|one| (one.code(), words.of(&format!("agent.{}.name", one.code())))), agent.code()) }
+                        { options(Agent::ALL.iter().map(|one| (one.code(), words.agent(*one))), agent.code()) }
                     </select>
                 </label>
             </p>

@@ -146,7 +146,7 @@ fn shows(words: &Words, outcomes: &[OutcomeV1], today: Day) -> Html {
                 let readiness = readiness(*agent, outcomes, today);
                 html! {
                     <div key={agent.code()} class="shows" data-agent={agent.code()}>
-                        <h3>{ words.of(&format!("agent.{}.name", agent.code())) }</h3>
+                        <h3>{ words.agent(*agent) }</h3>
                         <p>{ ready::verdict(words, &readiness) }{ " " }{ ready::rests_on(words, &readiness) }{ " " }{ for ready::until(words, &readiness) }</p>
                     </div>
                 }

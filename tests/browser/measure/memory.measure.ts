@@ -65,7 +65,7 @@ test("memory from the tenth rehearsal to the fiftieth", async ({ page }) => {
   await start(page);
   const session = await page.context().newCDPSession(page);
   const run = nearly("records-office");
-  // The browser sweeps its own part when it comes to it: about each of the two it is asked some times.
+  // The browser sweeps its own part when it comes to it: so around each of the two rehearsals it is asked five times.
   const [before, after] = [[] as number[], [] as number[]];
   for (let turn = 1; turn <= 52; turn++) {
     await rehearse(page, run);

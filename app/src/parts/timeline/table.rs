@@ -203,7 +203,7 @@ fn levels(words: &Words, part: &Part) -> Html {
                         <tr key={at.0} data-at={at.0.to_string()}>
                             <td class="at">{ clock(at) }</td>
                             <td data-name={words.get(Word::TimelineRan)}>{ words.fill(Word::TimelineLevelAt, &[("hood", &words.figure(&in_hood(level.hood))), ("mask", &words.figure(&small(level.mask)))]) }</td>
-                            <td data-name={words.get(Word::TimelineBook)}>{ book.map_or_else(|| words.get(Word::TimelineNothing), |level| words.fill(Word::TimelineLevelBook, &[("hood", &words.figure(&format!("{level:.1}")))])) }</td>
+                            <td data-name={words.get(Word::TimelineBook)}>{ book.map_or_else(|| words.get(Word::TimelineNothing), |level| words.fill(Word::TimelineLevelBook, &[("hood", &words.figure(&in_hood(level)))])) }</td>
                         </tr>
                     }) }
                 </tbody>
